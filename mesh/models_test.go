@@ -1,0 +1,91 @@
+package mesh
+
+import (
+	"bufio"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// modelsVariable names the folder of real models, which are other people's work
+// and so not in the repository, and of MANIFEST.tsv, which says what other
+// programs found in them.
+const modelsVariable = "BELLYLINE_MODELS"
+
+// modelsDir returns the folder of real models. Without one the test is skipped,
+// except where CI=true promises that nothing is skipped.
+func modelsDir(t testing.TB) string {
+	t.Helper()
+	dir := os.Getenv(modelsVariable)
+	if dir == "" {
+		const reason = modelsVariable + " does not name the folder of real models"
+		if os.Getenv("CI") == "true" {
+			t.Fatal(reason)
+		}
+		t.Skip(reason)
+	}
+	return dir
+}
+
+// model is one line of MANIFEST.tsv: its cells by the heading of their column.
+type model map[string]string
+
+// manifest returns the lines of MANIFEST.tsv in their order.
+func manifest(t testing.TB) []model {
+	t.Helper()
+	file, err := os.Open(filepath.Join(modelsDir(t), "MANIFEST.tsv"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	var heads []string
+	var models []model
+	lines := bufio.NewScanner(file)
+	for lines.Scan() {
+		cells := strings.Split(lines.Text(), "\t")
+		if heads == nil {
+			heads = cells
+			continue
+		}
+		line := model{}
+		for i, cell := range cells {
+			line[heads[i]] = cell
+		}
+		models = append(models, line)
+	}
+	if err := lines.Err(); err != nil {
+		t.Fatal(err)
+	}
+	if len(models) == 0 {
+		t.Fatal("the manifest lists no model")
+	}
+	return models
+}
+
+// path returns where the model's file is.
+func (m model) path(t testing.TB) string {
+	t.Helper()
+	return filepath.Join(modelsDir(t), m["file"])
+}
+
+// whole returns the whole number in a column.
+func (m model) whole(t testing.TB, column string) int {
+	t.Helper()
+	n, err := strconv.Atoi(m[column])
+	if err != nil {
+		t.Fatalf("%s, column %s: %v", m["file"], column, err)
+	}
+	return n
+}
+
+// number returns the number in a column.
+func (m model) number(t testing.TB, column string) float64 {
+	t.Helper()
+	x, err := strconv.ParseFloat(m[column], 64)
+	if err != nil {
+		t.Fatalf("%s, column %s: %v", m["file"], column, err)
+	}
+	return x
+}
