@@ -1,0 +1,50 @@
+package mesh
+
+import (
+	"math"
+	"math/big"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// exactly returns x as a big.Float without rounding.
+func (x doubleDouble) exactly() *big.Float {
+	return new(big.Float).SetPrec(400).Add(big.NewFloat(x.hi), big.NewFloat(x.lo))
+}
+
+// checkBits fails when got is further from want than 2^-bits of scale.
+func checkBits(t *rapid.T, op string, got doubleDouble, want *big.Float, scale float64, bits int) {
+	t.Helper()
+	gap := new(big.Float).SetPrec(400).Sub(got.exactly(), want)
+	off, _ := gap.Float64()
+	if math.Abs(off) > math.Ldexp(scale, -bits) {
+		t.Fatalf("%s: off by %g at scale %g", op, off, scale)
+	}
+}
+
+// The reference is math/big at 400 bits, which holds every sum and product here
+// without rounding.
+func TestDoubleDoubleAgainstBig(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		number := rapid.Float64Range(-1e6, 1e6)
+		a, b, c := number.Draw(t, "a"), number.Draw(t, "b"), number.Draw(t, "c")
+		wide := func() *big.Float { return new(big.Float).SetPrec(400) }
+		ab := wide().Mul(big.NewFloat(a), big.NewFloat(b))
+		product := exactProduct(a, b)
+		// Below 1e-290 the error of a product is no float64 any more.
+		if math.Abs(a*b) > 1e-290 || a*b == 0 && (a == 0 || b == 0) {
+			checkBits(t, "exactProduct", product, ab, 0, 0)
+		}
+		checkBits(t, "exactSum", exactSum(a, b), wide().Add(big.NewFloat(a), big.NewFloat(b)), 0, 0)
+
+		scale := math.Abs(a*b) + math.Abs(c)
+		sum := product.plusFloat(c)
+		checkBits(t, "plusFloat", sum, wide().Add(product.exactly(), big.NewFloat(c)), scale, 102)
+		other := exactProduct(c, b)
+		scale = math.Abs(a*b) + math.Abs(c*b)
+		checkBits(t, "plus", product.plus(other), wide().Add(product.exactly(), other.exactly()), scale, 102)
+		checkBits(t, "minus", product.minus(other), wide().Sub(product.exactly(), other.exactly()), scale, 102)
+		checkBits(t, "times", product.times(c), wide().Mul(product.exactly(), big.NewFloat(c)), math.Abs(a*b*c), 102)
+	})
+}
