@@ -1,0 +1,266 @@
+package mesh
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+)
+
+// textReader reads text STL word by word: slower than is possible, right about
+// everything that can be odd, and able to say what is wrong where.
+//
+//	solid NAME
+//	  facet normal X Y Z
+//	    outer loop
+//	      vertex X Y Z     three times
+//	    endloop
+//	  endfacet
+//	endsolid NAME
+//
+// Words are taken in any case and with any white space between them; only names
+// end with their line.
+type textReader struct {
+	words
+	facets     int      // complete ones
+	solids     []string // names of those begun
+	open       int64    // offset of the solid that is open, -1 between solids
+	oddNormals int      // normals with a word that is no finite number
+	corners    [3]corner
+}
+
+// step reads up to the end of the next facet and returns true, or false at the
+// end of the file. The facet is in corners.
+func (t *textReader) step() (bool, error) {
+	for {
+		word := t.next()
+		switch {
+		case t.err != nil:
+			return false, t.err
+		case len(word) == 0 && t.open >= 0:
+			return false, t.noEnd()
+		case len(word) == 0:
+			return false, nil
+		case t.open < 0 && is(bytes.TrimPrefix(word, []byte(byteOrderMark)), "solid"):
+			t.open = t.from
+			t.solids = append(t.solids, nameOf(t.solidName()))
+		case t.open < 0 && len(bytes.Trim(word, "\x00\x1A")) == 0 && len(t.solids) > 0:
+			// What fills the last block of a disk, or ends text in CP/M.
+		case t.open < 0:
+			return false, t.unexpected(word, "solid")
+		case is(word, "endsolid"):
+			t.open = -1
+			t.endName()
+		case is(word, "facet"):
+			if err := t.facet(); err != nil {
+				return false, err
+			}
+			t.facets++
+			return true, nil
+		case is(word, "solid"):
+			return false, t.fault(ErrSyntax, "a solid begins before the endsolid of the one before", hintExport)
+		default:
+			return false, t.unexpected(word, "facet or endsolid")
+		}
+	}
+}
+
+// solidName returns the rest of the line that begins a solid, or less when the
+// facets begin on that line.
+func (t *textReader) solidName() []byte {
+	line := t.line()
+	if at := facetNormal(line); at >= 0 {
+		t.pos -= len(line) - at
+		line = line[:at]
+	}
+	return line
+}
+
+// endName goes past the rest of the line that ends a solid, up to the next solid
+// if that begins on the same line.
+func (t *textReader) endName() {
+	line := t.line()
+	at := facetNormal(line)
+	if at < 0 {
+		return
+	}
+	for from := 0; from < at; {
+		n := bytes.Index(bytes.ToLower(line[from:at]), []byte("solid"))
+		if n < 0 {
+			return
+		}
+		from += n
+		if (from == 0 || isSpace(line[from-1])) && isSpace(line[from+len("solid")]) {
+			t.pos -= len(line) - from
+			return
+		}
+		from += len("solid")
+	}
+}
+
+// facetNormal returns where in a line the words "facet normal" stand, or -1.
+func facetNormal(line []byte) int {
+	for i := 0; i < len(line); {
+		for i < len(line) && isSpace(line[i]) {
+			i++
+		}
+		start := i
+		for i < len(line) && !isSpace(line[i]) {
+			i++
+		}
+		if !is(line[start:i], "facet") {
+			continue
+		}
+		after := bytes.TrimLeft(line[i:], whitespace)
+		const normal = "normal"
+		if len(after) > len(normal) && is(after[:len(normal)], normal) && isSpace(after[len(normal)]) {
+			return start
+		}
+	}
+	return -1
+}
+
+// facet reads what follows the word facet.
+func (t *textReader) facet() error {
+	if err := t.expect("normal"); err != nil {
+		return err
+	}
+	if err := t.normal(); err != nil {
+		return err
+	}
+	for _, word := range [...]string{"outer", "loop"} {
+		if err := t.expect(word); err != nil {
+			return err
+		}
+	}
+	for v := range t.corners {
+		word := t.next()
+		if is(word, "endloop") {
+			return t.fault(ErrSyntax, fmt.Sprintf("the loop has %s, a facet needs 3", vertices(v)), hintExport)
+		}
+		if !is(word, "vertex") {
+			return t.unexpected(word, "vertex")
+		}
+		if err := t.vertex(&t.corners[v]); err != nil {
+			return err
+		}
+	}
+	word := t.next()
+	if is(word, "vertex") {
+		return t.fault(ErrSyntax, "the loop has more than 3 vertices, a facet has 3", "cut the model's faces into triangles and export it again")
+	}
+	if !is(word, "endloop") {
+		return t.unexpected(word, "endloop")
+	}
+	return t.expect("endfacet")
+}
+
+// normal reads the three numbers of a normal. They are not used, so one that is
+// not finite is only counted.
+func (t *textReader) normal() error {
+	odd := false
+	for i := range 3 {
+		word := t.next()
+		x, n := decimal(word)
+		switch {
+		case n > 0 && n == len(word):
+			odd = odd || math.IsInf(float64(x), 0)
+		case notFinite(word):
+			odd = true
+		case is(word, "outer"):
+			return t.fault(ErrSyntax, fmt.Sprintf("the normal has %s, it needs 3", count(int64(i), "number")), hintExport)
+		default:
+			return t.notNumber(word)
+		}
+	}
+	if odd {
+		t.oddNormals++
+	}
+	return nil
+}
+
+// vertex reads the three coordinates of a vertex.
+func (t *textReader) vertex(c *corner) error {
+	for i := range c {
+		word := t.next()
+		x, n := decimal(word)
+		switch {
+		case n > 0 && n == len(word):
+			if !(x <= largestCoordinate && x >= -largestCoordinate) {
+				return t.fault(ErrTooLarge, fmt.Sprintf("the coordinate %s is too large for a length", quote(word)), hintExport)
+			}
+			c[i] = plusZero(math.Float32bits(x))
+		case notFinite(word):
+			return t.fault(ErrNotFinite, fmt.Sprintf("the coordinate %s is not a finite number", quote(word)), hintDrawn)
+		case is(word, "vertex"), is(word, "endloop"):
+			return t.fault(ErrSyntax, fmt.Sprintf("the vertex has %s, it needs 3", count(int64(i), "number")), hintExport)
+		default:
+			return t.notNumber(word)
+		}
+	}
+	return nil
+}
+
+// expect reads one word that must stand here.
+func (t *textReader) expect(want string) error {
+	if word := t.next(); !is(word, want) {
+		return t.unexpected(word, want)
+	}
+	return nil
+}
+
+// is compares a word of the file with one of the grammar, in any case.
+func is(word []byte, want string) bool {
+	if len(word) != len(want) {
+		return false
+	}
+	for i := range word {
+		if word[i]|0x20 != want[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// notFinite reports whether a word is how some program writes a number that is
+// none: nan, -nan(ind), inf, infinity, 1.#IND, -1.#QNAN, 1.#INF.
+func notFinite(word []byte) bool {
+	word = bytes.ToLower(bytes.TrimLeft(word, "+-"))
+	for _, start := range []string{"nan", "inf", "1.#ind", "1.#qnan", "1.#snan", "1.#inf"} {
+		if bytes.HasPrefix(word, []byte(start)) {
+			return true
+		}
+	}
+	return false
+}
+
+// readASCII reads and welds a text file.
+func (j *job) readASCII(unit Unit) (*Model, error) {
+	t := &textReader{open: -1}
+	t.src, t.onBlock = j.src, func(n int) error {
+		j.progress.add(n)
+		return j.ctx.Err()
+	}
+	weld := newWelder(0)
+	var triangles [][3]int32
+	for {
+		more, err := t.step()
+		if err != nil {
+			return nil, err
+		}
+		if !more {
+			break
+		}
+		if len(triangles) == mostFacets {
+			return nil, errTooMany(mostFacets + 1)
+		}
+		triangles = append(triangles, [3]int32{weld.add(t.corners[0]), weld.add(t.corners[1]), weld.add(t.corners[2])})
+	}
+	if len(triangles) == 0 {
+		return nil, errNoFacet()
+	}
+	model := &Model{Solids: t.solids, Mesh: &Mesh{Vertices: weld.vertices(unit), Triangles: triangles}}
+	if t.oddNormals > 0 {
+		model.Notes = append(model.Notes, noteOnNormals(t.oddNormals))
+	}
+	return model, nil
+}

@@ -1,0 +1,131 @@
+package mesh
+
+import (
+	"math"
+	"strconv"
+)
+
+// powersOfTen holds 10^0 to 10^60, each the float64 nearest to it.
+// 10^22 is the last that is exact.
+var powersOfTen = [...]float64{
+	1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15,
+	1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22, 1e23, 1e24, 1e25, 1e26, 1e27, 1e28, 1e29, 1e30,
+	1e31, 1e32, 1e33, 1e34, 1e35, 1e36, 1e37, 1e38, 1e39, 1e40, 1e41, 1e42, 1e43, 1e44, 1e45,
+	1e46, 1e47, 1e48, 1e49, 1e50, 1e51, 1e52, 1e53, 1e54, 1e55, 1e56, 1e57, 1e58, 1e59, 1e60,
+}
+
+const (
+	mostDigits    = 19     // 10^19 - 1 fits in a uint64
+	mostExponent  = 100000 // more is zero or infinite whatever the digits
+	float32Normal = 0x1p-126
+)
+
+// decimal reads the decimal number at the start of s: a sign, digits with at
+// most one point, an exponent. It returns the float32 nearest to the number
+// (ties to even, infinite when too large) and the bytes that it took, 0 when no
+// number is there. What follows the number is the caller's to judge.
+func decimal(s []byte) (x float32, n int) {
+	i := 0
+	negative := false
+	if i < len(s) && (s[i] == '-' || s[i] == '+') {
+		negative = s[i] == '-'
+		i++
+	}
+	var digits uint64
+	first := i
+	for i < len(s) && s[i]-'0' < 10 {
+		digits = digits*10 + uint64(s[i]-'0')
+		i++
+	}
+	count := i - first
+	exponent := 0
+	if i < len(s) && s[i] == '.' {
+		i++
+		point := i
+		for i < len(s) && s[i]-'0' < 10 {
+			digits = digits*10 + uint64(s[i]-'0')
+			i++
+		}
+		exponent = point - i
+		count += i - point
+	}
+	if count == 0 {
+		return 0, 0
+	}
+	if i < len(s) && s[i]|0x20 == 'e' {
+		power, taken := wholeExponent(s[i+1:])
+		if taken > 0 {
+			i += 1 + taken
+			exponent += power
+		}
+	}
+	if count <= mostDigits {
+		if x, ok := scale(digits, exponent); ok {
+			if negative {
+				x = -x
+			}
+			return x, i
+		}
+	}
+	// Far from every fast case: the exact way. The syntax is already right, so
+	// the only error left is a number too large, which is infinite.
+	exact, _ := strconv.ParseFloat(string(s[:i]), 32)
+	return float32(exact), i
+}
+
+// wholeExponent reads the signed whole number after the e of a decimal number
+// and returns it, kept within mostExponent, and the bytes that it took.
+func wholeExponent(s []byte) (power, n int) {
+	i := 0
+	negative := false
+	if i < len(s) && (s[i] == '-' || s[i] == '+') {
+		negative = s[i] == '-'
+		i++
+	}
+	first := i
+	for i < len(s) && s[i]-'0' < 10 {
+		power = min(power*10+int(s[i]-'0'), mostExponent)
+		i++
+	}
+	if i == first {
+		return 0, 0
+	}
+	if negative {
+		power = -power
+	}
+	return power, i
+}
+
+// scale returns digits times 10^exponent rounded to float32, or not ok when it
+// cannot be sure.
+//
+// Three roundings to float64 can happen on the way: of the digits, of the power
+// and of the product or quotient. Each is at most half a step, so the float64
+// is within two of its own steps of the true number. Rounding it again to
+// float32 errs only where a float32 tie (low 29 bits of the fraction 1 and 28
+// zeros) lies between the two or on one; four steps from a tie it cannot.
+// Below the normal float32 numbers the ties lie elsewhere, and at the top the
+// result is infinite: neither is answered here.
+func scale(digits uint64, exponent int) (x float32, ok bool) {
+	if digits == 0 {
+		return 0, true
+	}
+	d := float64(digits)
+	switch {
+	case exponent == 0:
+	case exponent < 0 && exponent > -len(powersOfTen):
+		d /= powersOfTen[-exponent]
+	case exponent > 0 && exponent < len(powersOfTen):
+		d *= powersOfTen[exponent]
+	default:
+		return 0, false
+	}
+	const (
+		low = 1<<29 - 1
+		tie = 1 << 28
+	)
+	if d < float32Normal || d > math.MaxFloat32/2 || math.Float64bits(d)&low-(tie-4) <= 8 {
+		return 0, false
+	}
+	return float32(d), true
+}

@@ -1,0 +1,22 @@
+package mesh
+
+import "sync"
+
+// meter tells a caller how many bytes of a file are done. Workers share it.
+type meter struct {
+	mu     sync.Mutex
+	done   int64
+	total  int64
+	report func(done, total int64)
+}
+
+// add counts n more bytes. The caller's function is never entered twice at once.
+func (m *meter) add(n int) {
+	if m == nil || m.report == nil {
+		return
+	}
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.done += int64(n)
+	m.report(m.done, m.total)
+}
