@@ -1,0 +1,106 @@
+package units
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// SpoonStep is the smallest measuring spoon, 1/8 tsp.
+const SpoonStep = Tsp / 8
+
+// CupStep is the finest mark that cups of plastisol are measured to, 1/8 cup.
+const CupStep = Cup / 8
+
+// RoundToSpoons returns v to the nearest 1/8 tsp, but never a wanted amount to nothing.
+func RoundToSpoons(v Volume) Volume {
+	if v <= 0 {
+		return 0
+	}
+	return SpoonStep * Volume(math.Max(1, math.Round(float64(v/SpoonStep))))
+}
+
+// CeilCups returns v raised to the next 1/8 cup. What lies within a millionth of
+// a step above a mark counts as on it, since that is rounding, not plastic.
+func CeilCups(v Volume) Volume {
+	return CupStep * Volume(math.Max(0, math.Ceil(float64(v/CupStep)-1e-6)))
+}
+
+// FloorCups returns v lowered to the last 1/8 cup, with the slack of CeilCups.
+func FloorCups(v Volume) Volume {
+	return CupStep * Volume(math.Max(0, math.Floor(float64(v/CupStep)+1e-6)))
+}
+
+// CupsText prints a volume that is a multiple of 1/8 cup the way cups come:
+// "2 3/4 cups", "1/2 + 1/8 cup". Other volumes are shown to the nearest step.
+func CupsText(v Volume) string {
+	eighths := int(math.Round(float64(v / CupStep)))
+	whole, rest := eighths/8, eighths%8
+	text := strings.Join(nonEmpty(joinWhole(whole, [4]string{"", "1/4", "1/2", "3/4"}[rest/2]), [2]string{"", "1/8"}[rest%2]), " + ")
+	switch {
+	case eighths == 0:
+		return "0 cups"
+	case eighths <= 8:
+		return text + " cup"
+	default:
+		return text + " cups"
+	}
+}
+
+// SpoonsText prints a volume, to the nearest 1/8 tsp, in the cups and spoons
+// that exist: quarter cups, tablespoons, and teaspoons of 1, 1/2, 1/4 and 1/8.
+// "1/4 cup + 1 tbsp + 1/2 tsp", "1/4 + 1/8 tsp".
+func SpoonsText(v Volume) string {
+	steps := int(math.Round(float64(v / SpoonStep)))
+	if steps == 0 {
+		return "0 tsp"
+	}
+	const perTbsp, perQuarterCup = 3 * 8, 12 * 8
+	cups := CupStep * Volume(2*(steps/perQuarterCup))
+	tbsp := steps % perQuarterCup / perTbsp
+	tsp := steps % perTbsp
+	var parts []string
+	if cups > 0 {
+		parts = append(parts, CupsText(cups))
+	}
+	if tbsp > 0 {
+		parts = append(parts, fmt.Sprintf("%d tbsp", tbsp))
+	}
+	if tsp > 0 {
+		parts = append(parts, teaspoons(tsp))
+	}
+	return strings.Join(parts, " + ")
+}
+
+// teaspoons prints eighths of a teaspoon by the spoons of a set.
+func teaspoons(eighths int) string {
+	parts := nonEmpty(
+		joinWhole(eighths/8, ""),
+		pick(eighths&4 != 0, "1/2"), pick(eighths&2 != 0, "1/4"), pick(eighths&1 != 0, "1/8"))
+	return strings.Join(parts, " + ") + " tsp"
+}
+
+// joinWhole prints "2 3/4", "2" or "3/4".
+func joinWhole(whole int, fraction string) string {
+	if whole == 0 {
+		return fraction
+	}
+	return strings.TrimSpace(fmt.Sprintf("%d %s", whole, fraction))
+}
+
+func pick(yes bool, s string) string {
+	if yes {
+		return s
+	}
+	return ""
+}
+
+func nonEmpty(parts ...string) []string {
+	var kept []string
+	for _, p := range parts {
+		if p != "" {
+			kept = append(kept, p)
+		}
+	}
+	return kept
+}
