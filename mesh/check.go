@@ -37,8 +37,9 @@ const (
 	// DegenerateFacet has two equal corners. It encloses nothing, and its sides are
 	// not counted as edges.
 	DegenerateFacet ProblemKind = "degenerate_facet"
-	// ZeroAreaFacet has three different corners exactly on one line. It encloses
-	// nothing, but its edges hold the surface together.
+	// ZeroAreaFacet has three different corners on one line, as far as float32 can
+	// tell: it is thinner than half a step at the largest coordinate. It encloses
+	// next to nothing, but its edges hold the surface together.
 	ZeroAreaFacet ProblemKind = "zero_area_facet"
 	// DuplicateFacet has the same three corners as an earlier facet, the same way or
 	// the other way round.

@@ -87,7 +87,7 @@ func TestCheckNamesEachDefect(t *testing.T) {
 			"shells 2 voids 1 closed true oriented true"},
 		"Möbius band": {moebius(), "shells 1 voids 0 closed false oriented false, boundary_edge 9, misoriented_edge 1"},
 	} {
-		if got := counts(weldExact(test.corners).Check()); got != test.want {
+		if got := counts(New(test.corners).Check()); got != test.want {
 			t.Errorf("%s:\n got %s\nwant %s", name, got, test.want)
 		}
 	}
@@ -136,7 +136,7 @@ func TestPlaces(t *testing.T) {
 			{Facet: 12, At: r3.Vector{}, Text: "two corners are equal: (0, 0, 0), (0, 0, 0), (10, 0, 0)"}}},
 		"twice": {solids.Join(box, box[:3], solids.Flip(box[:3])), nil},
 	} {
-		r := weldExact(test.corners).Check()
+		r := New(test.corners).Check()
 		if len(r.Problems) == 0 {
 			t.Fatalf("%s: no problem", name)
 		}
@@ -149,7 +149,7 @@ func TestPlaces(t *testing.T) {
 			}
 		}
 	}
-	r := weldExact(solids.Join(box, box[:3], solids.Flip(box[:3]))).Check()
+	r := New(solids.Join(box, box[:3], solids.Flip(box[:3]))).Check()
 	dup := r.Problems[len(r.Problems)-1]
 	if dup.Kind != DuplicateFacet || !slices.ContainsFunc(dup.Places, func(p Place) bool {
 		return p.Facet == 12 && p.Text == "same corners as facet 1, at (0, 0, 0)"
@@ -161,7 +161,7 @@ func TestPlaces(t *testing.T) {
 }
 
 func TestAtMostFivePlaces(t *testing.T) {
-	soup := weldExact(solids.Torus(9, 2, 20, 10)[:3*100]).Check()
+	soup := New(solids.Torus(9, 2, 20, 10)[:3*100]).Check()
 	soup2 := &Mesh{}
 	for i := range int32(40) { // 40 triangles apart
 		x := float64(10 * i)
@@ -335,7 +335,7 @@ func checkShells(t *rapid.T, m *Mesh, r *Report) {
 
 func TestReportDoesNotDependOnThreads(t *testing.T) {
 	torus := solids.Torus(20, 6, 150, 60)
-	m := weldExact(solids.Join(torus[300:9000], torus[9003:], torus[600:660], solids.Flip(unitBox(40, 3)), torus[:9]))
+	m := New(solids.Join(torus[300:9000], torus[9003:], torus[600:660], solids.Flip(unitBox(40, 3)), torus[:9]))
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
 	want, shells, loops := m.Check(), m.Shells(), m.BoundaryLoops()
 	if want.Closed || len(want.Problems) < 4 {
@@ -355,7 +355,7 @@ func TestReportDoesNotDependOnThreads(t *testing.T) {
 // A cone with thousands of facets at one vertex must not take time with the
 // square of their number; what it finds is what counts here.
 func TestManyFacetsAtOneVertex(t *testing.T) {
-	r := weldExact(solids.Frustum(5, 0, 10, 20000)).Check()
+	r := New(solids.Frustum(5, 0, 10, 20000)).Check()
 	if got := counts(r); got != "shells 1 voids 0 closed true oriented true" {
 		t.Error(got)
 	}
@@ -363,7 +363,7 @@ func TestManyFacetsAtOneVertex(t *testing.T) {
 
 func BenchmarkCheck(b *testing.B) {
 	for _, n := range []int{224, 708} { // 100 k and 1 M facets
-		m := weldExact(solids.Torus(20, 6, n, n))
+		m := New(solids.Torus(20, 6, n, n))
 		b.Run(fmt.Sprint(len(m.Triangles)), func(b *testing.B) {
 			b.ReportAllocs()
 			b.SetBytes(int64(len(m.Triangles)) * 12)

@@ -1,18 +1,17 @@
 package mesh
 
-import (
-	"math"
-
-	"github.com/golang/geo/r3"
-)
-
-// flatFacets returns the facets whose three different corners lie exactly on one
-// line, and on the way the signed volume, exact enough for its sign.
+// flatFacets returns the facets that are thinner than half a float32 step, and on
+// the way the signed volume, exact enough for its sign.
+//
+// Rounding moves a corner by up to half a step along each axis, so a facet with
+// less than that between its longest side and its third corner cannot be told
+// from one with its corners on a line.
 func (m *Mesh) flatFacets() (flat []int32, volume float64) {
 	if len(m.Triangles) == 0 {
 		return nil, 0
 	}
-	origin, _, _ := m.Corners(0)
+	box := m.Bounds()
+	origin, thin := box.Centre(), float32Step(box)/2
 	blocks := blockCount(len(m.Triangles), momentBlock)
 	sums := make([]sum, blocks)
 	lists := make([][]int32, blocks)
@@ -23,7 +22,8 @@ func (m *Mesh) flatFacets() (flat []int32, volume float64) {
 			e, f := b.Sub(a), c.Sub(a)
 			n := e.Cross(f)
 			s = s.plus(a.Sub(origin).Dot(n))
-			if mayBeParallel(e, f, n) && !isDegenerate(m.Triangles[t]) && onOneLine(a, b, c) {
+			longest := max(e.Norm2(), f.Norm2(), c.Sub(b).Norm2())
+			if n.Norm2() <= thin*thin*longest && !isDegenerate(m.Triangles[t]) {
 				lists[block] = append(lists[block], int32(t))
 			}
 		}
@@ -37,21 +37,10 @@ func (m *Mesh) flatFacets() (flat []int32, volume float64) {
 	return flat, total.value() / 6
 }
 
-// mayBeParallel says that the computed cross product n of two differences of
-// points could be 0 but for rounding. Each of its components is off by at most
-// gamma(4) of the products it is the difference of: two roundings of the factors,
-// the product, the difference. So past 1e-15 of the largest product it is not 0.
-func mayBeParallel(e, f, n r3.Vector) bool {
-	le := max(math.Abs(e.X), math.Abs(e.Y), math.Abs(e.Z))
-	lf := max(math.Abs(f.X), math.Abs(f.Y), math.Abs(f.Z))
-	return max(math.Abs(n.X), math.Abs(n.Y), math.Abs(n.Z)) <= 1e-15*le*lf
-}
-
-// onOneLine decides it in exact arithmetic.
-func onOneLine(a, b, c r3.Vector) bool {
-	p := r3.PreciseVectorFromVector(a)
-	e := r3.PreciseVectorFromVector(b).Sub(p)
-	f := r3.PreciseVectorFromVector(c).Sub(p)
-	n := e.Cross(f)
-	return n.X.Sign() == 0 && n.Y.Sign() == 0 && n.Z.Sign() == 0
+// heightOf returns the distance between the longest side of a facet and the corner
+// across from it.
+func (m *Mesh) heightOf(t int) float64 {
+	a, b, c := m.Corners(t)
+	longest := max(a.Distance(b), b.Distance(c), c.Distance(a))
+	return b.Sub(a).Cross(c.Sub(a)).Norm() / longest
 }

@@ -98,7 +98,8 @@ func (f *finder) facetProblems(flat []int32) {
 		a, b, c := f.table.m.Corners(int(t))
 		places = append(places, Place{
 			Facet: int(t), At: a,
-			Text: fmt.Sprintf("corners on one line: %s, %s, %s", point(a), point(b), point(c)),
+			Text: fmt.Sprintf("corners on one line within %.2g mm: %s, %s, %s",
+				f.table.m.heightOf(int(t)), point(a), point(b), point(c)),
 		})
 	}
 	f.add(ZeroAreaFacet, len(flat), places)

@@ -16,8 +16,8 @@ func rotation(seed uint64) solids.Rotation {
 	return solids.RandomRotation(rand.New(rand.NewPCG(seed, 0)))
 }
 
-// bodies are shapes without symmetry about all axes, two of them in parts.
-func bodies() [][]r3.Vector {
+// plainBodies are shapes without symmetry about all axes, two of them in parts.
+func plainBodies() [][]r3.Vector {
 	return [][]r3.Vector{
 		solids.Box(r3.Vector{X: -1, Y: 2, Z: 3}, r3.Vector{X: 4, Y: 6, Z: 9}),
 		solids.CornerTetrahedron(5, 4, 3),
@@ -63,12 +63,12 @@ func sameReport(t *rapid.T, got, want *Report) {
 
 func TestMovingAndTurning(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		body := rapid.SampledFrom(bodies()).Draw(t, "body")
+		body := rapid.SampledFrom(plainBodies()).Draw(t, "body")
 		turn := rotation(rapid.Uint64().Draw(t, "turn"))
 		reach := rapid.Float64Range(-100, 100)
 		by := r3.Vector{X: reach.Draw(t, "x"), Y: reach.Draw(t, "y"), Z: reach.Draw(t, "z")}
-		before := weldExact(body)
-		after := weldExact(solids.Move(solids.Turn(body, turn), by))
+		before := New(body)
+		after := New(solids.Move(solids.Turn(body, turn), by))
 		sameSolid(t, after.Moments(), before.Moments())
 		sameReport(t, after.Check(), before.Check())
 		want := turn.Apply(before.Moments().Centroid).Add(by)
@@ -80,10 +80,10 @@ func TestMovingAndTurning(t *testing.T) {
 
 func TestReorderingFacetsAndRelabellingVertices(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		body := rapid.SampledFrom(bodies()).Draw(t, "body")
+		body := rapid.SampledFrom(plainBodies()).Draw(t, "body")
 		rng := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "order"), 0))
-		before := weldExact(body)
-		after := weldExact(solids.Shuffle(body, rng))
+		before := New(body)
+		after := New(solids.Shuffle(body, rng))
 		sameSolid(t, after.Moments(), before.Moments())
 		sameReport(t, after.Check(), before.Check())
 
@@ -104,10 +104,10 @@ func TestReorderingFacetsAndRelabellingVertices(t *testing.T) {
 }
 
 func TestSplittingFacetsAtMidpoints(t *testing.T) {
-	for _, body := range bodies() {
+	for _, body := range plainBodies() {
 		rapid.Check(t, func(t *rapid.T) {
 			turned := solids.Turn(body, rotation(rapid.Uint64().Draw(t, "turn")))
-			before, after := weldExact(turned), weldExact(solids.Subdivide(turned))
+			before, after := New(turned), New(solids.Subdivide(turned))
 			sameSolid(t, after.Moments(), before.Moments())
 			sameReport(t, after.Check(), before.Check())
 		})
@@ -115,8 +115,8 @@ func TestSplittingFacetsAtMidpoints(t *testing.T) {
 }
 
 func TestFlippingAllChangesTheSign(t *testing.T) {
-	for i, body := range bodies() {
-		m, f := weldExact(body), weldExact(solids.Flip(body))
+	for i, body := range plainBodies() {
+		m, f := New(body), New(solids.Flip(body))
 		got, want := f.Moments(), m.Moments()
 		if got.VolumeMM3 != -want.VolumeMM3 || got.AreaMM2 != want.AreaMM2 {
 			t.Errorf("body %d: volume %g and area %g, flipped %g and %g",
