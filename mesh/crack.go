@@ -70,14 +70,14 @@ func edgeHash(a, b int32) uint64 {
 	if a == b {
 		return 0
 	}
-	h := edgeKey(a, b) + 0x9e3779b97f4a7c15
+	h := endsKey(a, b) + 0x9e3779b97f4a7c15
 	h = (h ^ h>>33) * 0xff51afd7ed558ccd
 	h = (h ^ h>>33) * 0xc4ceb9fe1a85ec53
 	return h ^ h>>33
 }
 
-// edgeKey puts an edge's ends into one number, the smaller on top.
-func edgeKey(a, b int32) uint64 {
+// endsKey puts an edge's ends into one number, the smaller on top.
+func endsKey(a, b int32) uint64 {
 	return uint64(min(a, b))<<32 | uint64(max(a, b))
 }
 
@@ -88,7 +88,7 @@ func oddEdges(triangles [][3]int32) []uint64 {
 	for _, t := range triangles {
 		for k := range 3 {
 			if a, b := t[k], t[(k+1)%3]; a != b {
-				keys = append(keys, edgeKey(a, b))
+				keys = append(keys, endsKey(a, b))
 			}
 		}
 	}
