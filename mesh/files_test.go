@@ -64,8 +64,8 @@ func with(b []byte, at int, other ...byte) []byte {
 	return b
 }
 
-// float returns the bytes of a float32.
-func float(x float64) []byte {
+// float32Bytes returns the bytes of a float32.
+func float32Bytes(x float64) []byte {
 	return binary.LittleEndian.AppendUint32(nil, math.Float32bits(float32(x)))
 }
 
