@@ -108,33 +108,37 @@ func (c *clipper) bridgeAll(holes []ring) (lone []ring) {
 }
 
 // inSight returns the place nearest to p, among those to the left of it, from
-// which the straight way to p stays inside the polygon.
+// which the straight way to p stays inside the polygon. Nearly always one of the
+// first tried will do, so each is found by a pass of its own.
 func (c *clipper) inSight(p r2.Point, end int32) (int32, bool) {
 	type candidate struct {
-		place    int32
 		distance float64
+		place    int32
 	}
-	var queue []candidate
-	for i := range end {
-		if lexicalLess(c.at[i], p) {
-			queue = append(queue, candidate{i, c.at[i].Sub(p).Norm()})
-		}
+	after := func(a, b candidate) bool {
+		return a.distance > b.distance || a.distance == b.distance && a.place > b.place
 	}
-	slices.SortStableFunc(queue, func(a, b candidate) int {
-		switch {
-		case a.distance < b.distance:
-			return -1
-		case a.distance > b.distance:
-			return 1
+	last := candidate{distance: -1}
+	for {
+		best := candidate{distance: math.Inf(1)}
+		for i := range end {
+			if !lexicalLess(c.at[i], p) {
+				continue
+			}
+			way := c.at[i].Sub(p)
+			q := candidate{way.Dot(way), i}
+			if after(q, last) && after(best, q) {
+				best = q
+			}
 		}
-		return 0
-	})
-	for _, q := range queue {
-		if c.inCone(q.place, p) && c.clear(q.place, p, end) {
-			return q.place, true
+		if math.IsInf(best.distance, 1) {
+			return 0, false
 		}
+		if c.inCone(best.place, p) && c.clear(best.place, p, end) {
+			return best.place, true
+		}
+		last = best
 	}
-	return 0, false
 }
 
 // inCone reports whether the way from place i to p starts into the polygon.
@@ -146,30 +150,31 @@ func (c *clipper) inCone(i int32, p r2.Point) bool {
 	return orient2D(a, b, p) > 0 || orient2D(b, d, p) > 0
 }
 
-// clear reports whether nothing of the polygon touches the way from place i to
-// p between its ends.
+// clear reports whether nothing of the polygon bars the way from place i to p.
+// The way may end on an edge, and start on one if it leaves to its left.
 func (c *clipper) clear(i int32, p r2.Point, end int32) bool {
 	q := c.at[i]
 	way := r2.RectFromPoints(p, q)
+	on := func(x r2.Point) bool {
+		return x != p && x != q && way.ContainsPoint(x) && orient2D(q, p, x) == 0
+	}
 	for j := range end {
 		a, b := c.at[j], c.at[c.next[j]]
-		if a == q || b == q {
-			// An edge from the same point can only lie along the way.
-			other := a
-			if a == q {
-				other = b
-			}
-			if other != q && way.ContainsPoint(other) && orient2D(q, p, other) == 0 {
-				return false
-			}
-			continue
-		}
 		if max(a.X, b.X) < way.X.Lo || min(a.X, b.X) > way.X.Hi ||
 			max(a.Y, b.Y) < way.Y.Lo || min(a.Y, b.Y) > way.Y.Hi {
 			continue
 		}
-		if orient2D(q, p, a)*orient2D(q, p, b) <= 0 && orient2D(a, b, p)*orient2D(a, b, q) <= 0 {
+		if on(a) || on(b) {
 			return false
+		}
+		if a == q || b == q {
+			continue
+		}
+		if orient2D(q, p, a)*orient2D(q, p, b) < 0 {
+			sp, sq := orient2D(a, b, p), orient2D(a, b, q)
+			if sp*sq < 0 || sq == 0 && sp < 0 {
+				return false
+			}
 		}
 	}
 	return true
@@ -191,7 +196,7 @@ func (c *clipper) clip() {
 			c.turn(c.next[a])
 			left -= 2
 			tried = 0
-		case c.ear(place):
+		case c.needle(place) || c.ear(place):
 			place = c.cut(place)
 			left--
 			tried = 0
@@ -235,10 +240,21 @@ func (c *clipper) isBlunt(i int32) bool {
 // from.
 func (c *clipper) spike(i int32) bool { return c.node[c.prev[i]] == c.node[c.next[i]] }
 
+// needle reports whether the outline at place i stays where it is or comes back
+// on itself, so that nothing lies in the triangle there.
+func (c *clipper) needle(i int32) bool {
+	a, b, d := c.at[c.prev[i]], c.at[i], c.at[c.next[i]]
+	if a == b || b == d {
+		return true
+	}
+	return c.blunt[i] && a.Sub(b).Dot(d.Sub(b)) > 0 && orient2D(a, b, d) == 0
+}
+
 // ear reports whether the triangle at place i may be cut off: a left turn, and
 // no other place in the triangle or on its edges. Only blunt places need be
 // looked at: when any lies in there, so does a blunt one. Places at the
-// triangle's corners do not count: the polygon may touch itself there.
+// triangle's corners do not count, nor do those that touch one of its two old
+// edges from outside: the polygon may touch itself there.
 func (c *clipper) ear(i int32) bool {
 	if c.blunt[i] {
 		return false
@@ -250,11 +266,19 @@ func (c *clipper) ear(i int32) bool {
 			return false
 		}
 		p := c.at[w]
-		if p == a || p == b || p == d {
+		if p == a || p == b || p == d || orient2D(d, a, p) < 0 {
 			return false
 		}
-		return orient2D(d, a, p) >= 0 && orient2D(a, b, p) >= 0 && orient2D(b, d, p) >= 0
+		ab, bd := orient2D(a, b, p), orient2D(b, d, p)
+		return ab >= 0 && bd >= 0 &&
+			!(ab == 0 && c.outside(w, a, b)) && !(bd == 0 && c.outside(w, b, d))
 	})
+}
+
+// outside reports whether the outline at place w, which lies on the edge from a
+// to b, stays on the edge's right.
+func (c *clipper) outside(w int32, a, b r2.Point) bool {
+	return orient2D(a, b, c.at[c.prev[w]]) <= 0 && orient2D(a, b, c.at[c.next[w]]) <= 0
 }
 
 // leastHarm returns the place whose triangle has the least area.

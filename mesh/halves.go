@@ -1,6 +1,10 @@
 package mesh
 
-import "github.com/golang/geo/r3"
+import (
+	"sync"
+
+	"github.com/golang/geo/r3"
+)
 
 // CutSolids returns the two parts of a cut as closed surfaces: each has its own
 // skin and the section as a cap, islands and holes included. A part may be
@@ -17,40 +21,33 @@ func (m *Mesh) CutSolids(p Plane) (below, above *Mesh, err error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	sides, crossing, flat := c.sort()
-	s := c.section(crossing, flat)
-	lower, upper := newHalf(c, s), newHalf(c, s)
-	for i, t := range m.Triangles {
-		switch sides[i] {
-		case -1:
-			lower.add(t)
-		case 1:
-			upper.add(t)
-		}
-	}
-	for _, i := range crossing {
-		c.split(s, m.Triangles[i], lower, upper)
-	}
+	f := c.sort()
+	s := c.section(f.crossing, f.flat)
 	caps := c.caps(s)
-	for _, t := range caps {
-		lower.add(t)
-	}
-	for _, t := range turned(caps) {
-		upper.add(t)
-	}
-	return lower.mesh, upper.mesh, nil
+	var wait sync.WaitGroup
+	wait.Go(func() { below = newHalf(c, s, -1).build(f, caps) })
+	above = newHalf(c, s, 1).build(f, turned(caps))
+	wait.Wait()
+	return below, above, nil
 }
 
-// sort tells for each facet where it lies and collects what the section needs.
-func (c *cutter) sort() (sides []int8, crossing []int32, flat []segment) {
-	sides = make([]int8, len(c.m.Triangles))
+// sorted tells for each facet where it lies, and what the section needs.
+type sorted struct {
+	sides    []int8
+	crossing []int32
+	flat     []segment
+}
+
+// sort visits every facet once.
+func (c *cutter) sort() sorted {
+	s := sorted{sides: make([]int8, len(c.m.Triangles))}
 	found := make([]cutSums, cutBlocks(len(c.m.Triangles)))
 	inBlocks(len(c.m.Triangles), cutBlock, func(block, from, to int) {
 		f := &found[block]
 		for i := from; i < to; i++ {
 			t := c.m.Triangles[i]
 			side := c.where(t)
-			sides[i] = int8(side)
+			s.sides[i] = int8(side)
 			switch side {
 			case 0:
 				f.crossing = append(f.crossing, int32(i))
@@ -60,46 +57,81 @@ func (c *cutter) sort() (sides []int8, crossing []int32, flat []segment) {
 		}
 	})
 	for _, f := range found {
-		crossing = append(crossing, f.crossing...)
-		flat = append(flat, f.flat...)
+		s.crossing = append(s.crossing, f.crossing...)
+		s.flat = append(s.flat, f.flat...)
 	}
-	return sides, crossing, flat
-}
-
-// split adds the pieces of a crossed facet to the halves.
-func (c *cutter) split(s *section, t [3]int32, lower, upper *half) {
-	apex := c.apex(t)
-	a, b, d := t[apex], t[(apex+1)%3], t[(apex+2)%3]
-	p, q := c.node(s, a, b), c.node(s, a, d)
-	near, far := lower, upper
-	if c.offset[a] > 0 {
-		near, far = upper, lower
-	}
-	near.add([3]int32{a, p, q})
-	// p b d q is a quadrangle, or a triangle when p is b or q is d. The shorter
-	// diagonal makes the better facets.
-	at := func(n int32) r3.Vector { return c.localOf(s, n) }
-	if at(p).Sub(at(d)).Norm2() <= at(b).Sub(at(q)).Norm2() {
-		far.add([3]int32{p, b, d})
-		far.add([3]int32{p, d, q})
-	} else {
-		far.add([3]int32{p, b, q})
-		far.add([3]int32{b, d, q})
-	}
+	return s
 }
 
 // half gathers one part of a cut, vertices in order of first use.
 type half struct {
 	c    *cutter
 	s    *section
+	side int8
 	mesh *Mesh
 	name []int32 // node -> vertex of the part + 1, 0 when not used yet
 }
 
-func newHalf(c *cutter, s *section) *half {
-	return &half{c: c, s: s, mesh: &Mesh{}, name: make([]int32, len(c.m.Vertices)+len(s.points))}
+func newHalf(c *cutter, s *section, side int8) *half {
+	return &half{c: c, s: s, side: side, mesh: &Mesh{}, name: make([]int32, len(c.m.Vertices)+len(s.points))}
 }
 
+func (h *half) build(f sorted, caps [][3]int32) *Mesh {
+	h.reserve(f, caps)
+	for i, t := range h.c.m.Triangles {
+		if f.sides[i] == h.side {
+			h.add(t)
+		}
+	}
+	for _, i := range f.crossing {
+		h.addPieces(h.c.m.Triangles[i])
+	}
+	for _, t := range caps {
+		h.add(t)
+	}
+	return h.mesh
+}
+
+// reserve makes room once for what will come.
+func (h *half) reserve(f sorted, caps [][3]int32) {
+	facets := 2*len(f.crossing) + len(caps)
+	for _, side := range f.sides {
+		if side == h.side {
+			facets++
+		}
+	}
+	vertices := len(h.s.points)
+	for _, d := range h.c.offset {
+		if d*float64(h.side) >= 0 {
+			vertices++
+		}
+	}
+	h.mesh.Triangles = make([][3]int32, 0, facets)
+	h.mesh.Vertices = make([]r3.Vector, 0, vertices)
+}
+
+// addPieces adds what lies on this side of a crossed facet.
+func (h *half) addPieces(t [3]int32) {
+	apex := h.c.apex(t)
+	a, b, d := t[apex], t[(apex+1)%3], t[(apex+2)%3]
+	p, q := h.c.node(h.s, a, b), h.c.node(h.s, a, d)
+	if h.c.side(a) == int(h.side) {
+		h.add([3]int32{a, p, q})
+		return
+	}
+	// p b d q is a quadrangle, or a triangle when p is b or q is d. The shorter
+	// diagonal makes the better facets.
+	at := func(n int32) r3.Vector { return h.c.localOf(h.s, n) }
+	if at(p).Sub(at(d)).Norm2() <= at(b).Sub(at(q)).Norm2() {
+		h.add([3]int32{p, b, d})
+		h.add([3]int32{p, d, q})
+	} else {
+		h.add([3]int32{p, b, q})
+		h.add([3]int32{b, d, q})
+	}
+}
+
+// add takes a facet in, unless it has two equal corners.
 func (h *half) add(t [3]int32) {
 	if t[0] == t[1] || t[1] == t[2] || t[2] == t[0] {
 		return

@@ -1,7 +1,6 @@
 package mesh
 
 import (
-	"bytes"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -25,7 +24,7 @@ func printable(s string) string {
 
 // nameOf returns the name of a solid, fit for showing.
 func nameOf(b []byte) string {
-	return strings.TrimSpace(printable(string(shorten(bytes.TrimSpace(b), longestName))))
+	return strings.TrimSpace(printable(string(shorten(b, longestName))))
 }
 
 // shorten cuts b to at most n bytes, and not inside a character.

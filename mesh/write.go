@@ -60,7 +60,7 @@ func Write(w io.Writer, name string, m *Mesh) error {
 	}
 	solid := stl.Solid{BinaryHeader: header(name), Triangles: make([]stl.Triangle, 0, len(m.Triangles))}
 	for _, t := range r.facets() {
-		a, b, c := r.points[t[0]], r.points[t[1]], r.points[t[2]]
+		a, b, c := r.vec3(t[0]), r.vec3(t[1]), r.vec3(t[2])
 		solid.Triangles = append(solid.Triangles, stl.Triangle{Normal: normal32(a, b, c), Vertices: [3]stl.Vec3{a, b, c}})
 	}
 	switch n := uint64(len(solid.Triangles)); {
@@ -95,53 +95,47 @@ func header(name string) []byte {
 	return []byte(clean)
 }
 
-// roundedMesh is a mesh with its vertices as float32.
+// roundedMesh is a mesh with its vertices as float32, equal ones welded.
 type roundedMesh struct {
 	m      *Mesh
-	points []stl.Vec3
-	// same is the first vertex that has the same point.
-	same []int32
-	// merged tells whether another vertex has the same point.
-	merged []bool
+	points []corner
+	number []int32 // of a vertex's point
+	merged []bool  // whether several vertices have the point
 }
 
 func (m *Mesh) rounded() (*roundedMesh, error) {
-	r := &roundedMesh{
-		m: m, points: make([]stl.Vec3, len(m.Vertices)),
-		same: make([]int32, len(m.Vertices)), merged: make([]bool, len(m.Vertices)),
-	}
-	seen := make(map[stl.Vec3]int32, len(m.Vertices))
+	r := &roundedMesh{m: m, number: make([]int32, len(m.Vertices)), merged: make([]bool, len(m.Vertices))}
+	w := newWelder(len(m.Vertices))
 	for i, v := range m.Vertices {
-		p := stl.Vec3{float32(v.X) + 0, float32(v.Y) + 0, float32(v.Z) + 0} // -0 + 0 is 0
-		for _, x := range p {
-			if d := float64(x); math.IsNaN(d) || math.IsInf(d, 0) {
-				return nil, fmt.Errorf("%w: vertex (%g, %g, %g)", ErrUnwritable, v.X, v.Y, v.Z)
-			}
+		x, y, z := float32(v.X), float32(v.Y), float32(v.Z)
+		if !finite(r3.Vector{X: float64(x), Y: float64(y), Z: float64(z)}) {
+			return nil, fmt.Errorf("%w: vertex (%g, %g, %g)", ErrUnwritable, v.X, v.Y, v.Z)
 		}
-		r.points[i] = p
-		first, ok := seen[p]
-		if !ok {
-			first = int32(i)
-			seen[p] = first
-		} else {
-			r.merged[i], r.merged[first] = true, true
-		}
-		r.same[i] = first
+		known := len(w.points)
+		n := w.add(corner{plusZero(math.Float32bits(x)), plusZero(math.Float32bits(y)), plusZero(math.Float32bits(z))})
+		r.number[i] = n
+		r.merged[n] = r.merged[n] || int(n) < known
 	}
+	r.points = w.points
 	return r, nil
 }
 
-// facets returns the facets to write, by vertices that stand for their points.
+// vec3 returns point n.
+func (r *roundedMesh) vec3(n int32) stl.Vec3 {
+	c := r.points[n]
+	return stl.Vec3{math.Float32frombits(c[0]), math.Float32frombits(c[1]), math.Float32frombits(c[2])}
+}
+
+// facets returns the facets to write, by numbers of points.
 func (r *roundedMesh) facets() [][3]int32 {
 	facets := make([][3]int32, 0, len(r.m.Triangles))
 	var touched []int32 // facets that may have fallen on another one
 	for _, t := range r.m.Triangles {
-		moved := r.merged[t[0]] || r.merged[t[1]] || r.merged[t[2]]
-		t = [3]int32{r.same[t[0]], r.same[t[1]], r.same[t[2]]}
+		t = [3]int32{r.number[t[0]], r.number[t[1]], r.number[t[2]]}
 		if t[0] == t[1] || t[1] == t[2] || t[2] == t[0] {
 			continue
 		}
-		if moved {
+		if r.merged[t[0]] || r.merged[t[1]] || r.merged[t[2]] {
 			touched = append(touched, int32(len(facets)))
 		}
 		facets = append(facets, t)
