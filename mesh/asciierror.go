@@ -24,7 +24,7 @@ func (t *textReader) fault(sentinel error, msg, hint string) error {
 // unexpected says that another word should stand where one was read.
 func (t *textReader) unexpected(word []byte, want string) error {
 	switch {
-	case len(word) == 0:
+	case len(word) == 0, t.open >= 0 && t.offset() == t.src.size:
 		return t.fault(ErrTruncated, fmt.Sprintf("the file ends where %s should stand", want), hintCopy)
 	case number(word):
 		return t.fault(ErrSyntax, fmt.Sprintf("one number too many: %s stands where %s should", quote(word), want), hintExport)

@@ -1,6 +1,7 @@
 package mesh
 
 import (
+	"bytes"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -24,7 +25,7 @@ func printable(s string) string {
 
 // nameOf returns the name of a solid, fit for showing.
 func nameOf(b []byte) string {
-	return strings.TrimSpace(printable(string(shorten(b, longestName))))
+	return strings.TrimSpace(printable(string(shorten(bytes.TrimSpace(b), longestName))))
 }
 
 // shorten cuts b to at most n bytes, and not inside a character.

@@ -147,6 +147,7 @@ func readSource(ctx context.Context, src source, unit Unit, progress *meter) (*M
 		return nil, err
 	}
 	model.Format = format
+	closeCracks(model)
 	return model, nil
 }
 

@@ -92,7 +92,7 @@ func readPieces(r io.Reader, stop *atomic.Bool, progress *meter) (*pieces, error
 	for {
 		buf := make([]byte, blockBytes)
 		n := 0
-		for n < len(buf) && !stop.Load() {
+		for n < len(buf) {
 			got, err := r.Read(buf[n:])
 			n += got
 			progress.add(got)

@@ -1,0 +1,50 @@
+package mesh
+
+import "sync/atomic"
+
+// facetSets holds disjoint sets of facets: a forest in which each facet points to
+// one of its set with a smaller number, the smallest to itself. Any number of
+// goroutines may join sets at once; what comes out is the same for any order of
+// joining, because the smallest number always wins.
+type facetSets []int32
+
+func newFacetSets(n int) facetSets {
+	s := make(facetSets, n)
+	for i := range s {
+		s[i] = int32(i)
+	}
+	return s
+}
+
+// root returns the smallest facet of the set of f, and shortens the way there.
+func (s facetSets) root(f int32) int32 {
+	for {
+		parent := atomic.LoadInt32(&s[f])
+		if parent == f {
+			return f
+		}
+		above := atomic.LoadInt32(&s[parent])
+		if above == parent {
+			return parent
+		}
+		// Losing this race to another worker leaves a way that is no longer.
+		atomic.CompareAndSwapInt32(&s[f], parent, above)
+		f = above
+	}
+}
+
+// join makes the sets of f and g one.
+func (s facetSets) join(f, g int32) {
+	for {
+		f, g = s.root(f), s.root(g)
+		if f == g {
+			return
+		}
+		if f < g {
+			f, g = g, f
+		}
+		if atomic.CompareAndSwapInt32(&s[f], f, g) {
+			return
+		}
+	}
+}

@@ -1,0 +1,117 @@
+package mesh
+
+// edgeCounts says how many edges and facets are out of the ordinary.
+type edgeCounts struct {
+	boundary    int // edges used an odd number of times
+	misoriented int // edges used an even number of times, but not as often each way
+	nonmanifold int // edges used more than twice
+	duplicate   int // facets with the same three corners as an earlier one
+}
+
+func (c *edgeCounts) add(o edgeCounts) {
+	c.boundary += o.boundary
+	c.misoriented += o.misoriented
+	c.nonmanifold += o.nonmanifold
+	c.duplicate += o.duplicate
+}
+
+// survey is what one walk over all edges finds.
+type survey struct {
+	table *edgeTable
+	sets  facetSets // facets connected by edges; degenerate facets alone
+	edgeCounts
+}
+
+// surveyBlock is how many vertices are walked before counts are kept.
+const surveyBlock = 4096
+
+// newSurvey pairs the half-edges of a mesh and joins the facets at each edge.
+func newSurvey(m *Mesh) *survey {
+	s := &survey{table: newEdgeTable(m), sets: newFacetSets(len(m.Triangles))}
+	counts := make([]edgeCounts, blockCount(len(m.Vertices), surveyBlock))
+	inBlocks(len(m.Vertices), surveyBlock, func(b, from, to int) {
+		var c edgeCounts
+		s.table.eachEdge(from, to, func(_ int32, uses []use) {
+			if len(uses) == 2 && uses[0].backward() != uses[1].backward() {
+				s.sets.join(uses[0].half().facet(), uses[1].half().facet())
+				if s.table.opposite(uses[0]) == s.table.opposite(uses[1]) {
+					c.duplicate += s.table.repeats(uses)
+				}
+				return
+			}
+			c.add(s.table.oddEdge(uses))
+			for _, u := range uses[1:] {
+				s.sets.join(uses[0].half().facet(), u.half().facet())
+			}
+		})
+		counts[b] = c
+	})
+	for _, c := range counts {
+		s.add(c)
+	}
+	return s
+}
+
+// eachEdge calls f for every edge whose smaller vertex v is in from..to-1, in the
+// order of the vertices, with its uses in the order of forward, then backward.
+func (t *edgeTable) eachEdge(from, to int, f func(v int32, uses []use)) {
+	var scratch []use
+	for v := from; v < to; v++ {
+		scratch = t.at(int32(v), scratch)
+		for rest := scratch; len(rest) > 0; {
+			n := sameEdge(rest)
+			f(int32(v), rest[:n])
+			rest = rest[n:]
+		}
+	}
+}
+
+// oddEdge counts what is wrong at an edge that is not simply used once each way.
+func (t *edgeTable) oddEdge(uses []use) edgeCounts {
+	c := edgeCounts{duplicate: t.repeats(uses)}
+	if len(uses)%2 != 0 {
+		c.boundary = 1
+	} else if 2*forward(uses) != len(uses) {
+		c.misoriented = 1
+	}
+	if len(uses) > 2 {
+		c.nonmanifold = 1
+	}
+	return c
+}
+
+// balanced says whether an edge is run as often one way as the other.
+func balanced(uses []use) bool { return 2*forward(uses) == len(uses) }
+
+// opposite returns the corner of a use's facet that is not on its edge.
+func (t *edgeTable) opposite(u use) int32 {
+	h := u.half()
+	return t.m.Triangles[h.facet()][after[after[h.corner()]]]
+}
+
+// repeats returns how many facets at an edge have the same three corners as an
+// earlier one. Each facet is counted at one of its edges only: that of its two
+// smallest corners, where the uses come with the larger one.
+func (t *edgeTable) repeats(uses []use) int {
+	n := 0
+	for i, u := range uses {
+		if _, found := t.repeated(uses[:i], u); found {
+			n++
+		}
+	}
+	return n
+}
+
+// repeated finds an earlier use at the same edge by a facet with the same corners.
+func (t *edgeTable) repeated(earlier []use, u use) (use, bool) {
+	tip := t.opposite(u)
+	if tip < u.other() {
+		return 0, false
+	}
+	for _, e := range earlier {
+		if t.opposite(e) == tip {
+			return e, true
+		}
+	}
+	return 0, false
+}
