@@ -48,16 +48,16 @@ func CupsText(v Volume) string {
 }
 
 // SpoonsText prints a volume, to the nearest 1/8 tsp, in the cups and spoons
-// that exist: quarter cups, tablespoons, and teaspoons of 1, 1/2, 1/4 and 1/8.
+// that exist: eighths of a cup, tablespoons, and teaspoons of 1, 1/2, 1/4 and 1/8.
 // "1/4 cup + 1 tbsp + 1/2 tsp", "1/4 + 1/8 tsp".
 func SpoonsText(v Volume) string {
 	steps := int(math.Round(float64(v / SpoonStep)))
 	if steps == 0 {
 		return "0 tsp"
 	}
-	const perTbsp, perQuarterCup = 3 * 8, 12 * 8
-	cups := CupStep * Volume(2*(steps/perQuarterCup))
-	tbsp := steps % perQuarterCup / perTbsp
+	const perTbsp, perCupStep = 3 * 8, 6 * 8
+	cups := CupStep * Volume(steps/perCupStep)
+	tbsp := steps % perCupStep / perTbsp
 	tsp := steps % perTbsp
 	var parts []string
 	if cups > 0 {
@@ -74,10 +74,8 @@ func SpoonsText(v Volume) string {
 
 // teaspoons prints eighths of a teaspoon by the spoons of a set.
 func teaspoons(eighths int) string {
-	parts := nonEmpty(
-		joinWhole(eighths/8, ""),
-		pick(eighths&4 != 0, "1/2"), pick(eighths&2 != 0, "1/4"), pick(eighths&1 != 0, "1/8"))
-	return strings.Join(parts, " + ") + " tsp"
+	fractions := nonEmpty(pick(eighths&4 != 0, "1/2"), pick(eighths&2 != 0, "1/4"), pick(eighths&1 != 0, "1/8"))
+	return joinWhole(eighths/8, strings.Join(fractions, " + ")) + " tsp"
 }
 
 // joinWhole prints "2 3/4", "2" or "3/4".

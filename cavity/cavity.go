@@ -1,0 +1,50 @@
+package cavity
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/golang/geo/r3"
+
+	"bellyline/mesh"
+)
+
+// Cavity is the hollow that a bait fills, as its model shows it.
+type Cavity struct {
+	Name       string
+	Mesh       *mesh.Mesh
+	Back, Nose r3.Vector // unit directions, belly to back and tail to nose
+	FillMM3    float64   // what plastic fills: overlapping shells once
+	Warnings   []string
+
+	levels *mesh.Levels // along Back
+}
+
+// Open reads the model of a cavity that must enclose a volume. The error of one
+// that does not wraps ErrNoVolume and names the first place.
+func Open(ctx context.Context, path string, opts Options, back, nose r3.Vector) (*Cavity, error) {
+	m, surface, err := Measure(ctx, path, opts)
+	if err != nil {
+		return nil, err
+	}
+	if m.FillVolumeMM3 == nil {
+		return nil, fmt.Errorf("%s: %w: %s", path, ErrNoVolume, m.Reason)
+	}
+	c := &Cavity{Name: path, Mesh: surface, Back: back, Nose: nose, FillMM3: *m.FillVolumeMM3, Warnings: m.Warnings}
+	if c.levels, err = surface.Levels(back); err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	return c, nil
+}
+
+// FillVolume returns what a model holds, in mm3, or why no volume can be given.
+func FillVolume(ctx context.Context, path string, opts Options) (float64, error) {
+	m, _, err := Measure(ctx, path, opts)
+	switch {
+	case err != nil:
+		return 0, err
+	case m.FillVolumeMM3 == nil:
+		return 0, fmt.Errorf("%s: %w: %s", path, ErrNoVolume, m.Reason)
+	}
+	return *m.FillVolumeMM3, nil
+}

@@ -1,0 +1,169 @@
+package cavity
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+
+	"github.com/golang/geo/r3"
+
+	"bellyline/mesh"
+)
+
+// Options says how a model is read and measured. The zero value is millimetres,
+// no mending, no mass.
+type Options struct {
+	Unit       mesh.Unit
+	DensityGML float64 // of what fills it, cold; 0: no mass
+	Progress   func(done, total int64)
+}
+
+// Measurement is what a model is and holds. Volumes are null where the surface
+// does not enclose one; Reason then says why.
+type Measurement struct {
+	File      string    `json:"file"`
+	Format    string    `json:"format"`
+	Triangles int       `json:"triangles"`
+	Vertices  int       `json:"vertices"`
+	Shells    int       `json:"shells"`
+	Closed    bool      `json:"closed"`
+	Problems  []Problem `json:"problems"`
+	Mends     []Mend    `json:"mends"`
+	Notes     []string  `json:"notes"`
+
+	VolumeMM3     *float64    `json:"volume_mm3"`      // signed sum over shells, voids subtracted
+	FillVolumeMM3 *float64    `json:"fill_volume_mm3"` // what plastic fills: overlapping shells once
+	RoundingMM3   *float64    `json:"rounding_mm3"`    // proven bound of the arithmetic
+	StepMM3       *float64    `json:"step_mm3"`        // what float32 coordinates can do
+	AreaMM2       float64     `json:"area_mm2"`
+	SizeMM        [3]float64  `json:"size_mm"`
+	MinMM         [3]float64  `json:"min_mm"`
+	MaxMM         [3]float64  `json:"max_mm"`
+	CentroidMM    *[3]float64 `json:"centroid_mm"`
+	PrincipalMM   *[3]float64 `json:"principal_mm"` // radii of gyration about the principal axes, ascending
+	MassG         *float64    `json:"mass_g"`
+
+	Reason   string   `json:"reason,omitempty"`
+	Warnings []string `json:"warnings"`
+}
+
+// Problem is all defects of one kind, with the first few places.
+type Problem struct {
+	Kind  string   `json:"kind"`
+	Count int      `json:"count"`
+	Where []string `json:"where"`
+}
+
+// Mend is what was repaired, counted.
+type Mend struct {
+	Kind  string `json:"kind"`
+	Count int    `json:"count"`
+}
+
+// ErrNoVolume is wrapped by the error for a model that encloses no volume.
+var ErrNoVolume = errors.New("no volume can be given")
+
+// A bait is some 20 to 400 mm long. Outside of this range the unit is in doubt.
+const (
+	smallestBaitMM = 10
+	largestBaitMM  = 500
+)
+
+// Measure reads a model and measures it. A model that encloses no volume is no
+// error here: its measurement has a Reason and no volume.
+func Measure(ctx context.Context, path string, opts Options) (*Measurement, *mesh.Mesh, error) {
+	model, err := mesh.ReadFile(ctx, path, mesh.ReadOptions{Unit: opts.Unit, Progress: opts.Progress})
+	if err != nil {
+		return nil, nil, err
+	}
+	m := &Measurement{File: path, Format: string(model.Format), Mends: []Mend{}, Notes: []string{}, Warnings: []string{}}
+	for _, n := range model.Notes {
+		m.Notes = append(m.Notes, n.Text)
+	}
+	m.check(model.Mesh)
+	m.measure(model.Mesh, opts)
+	return m, model.Mesh, ctx.Err()
+}
+
+func (m *Measurement) check(surface *mesh.Mesh) {
+	report := surface.Check()
+	m.Triangles, m.Vertices, m.Shells = report.Triangles, report.Vertices, report.Shells
+	m.Closed = report.Closed
+	m.Problems = []Problem{}
+	for _, p := range report.Problems {
+		q := Problem{Kind: string(p.Kind), Count: p.Count, Where: []string{}}
+		for _, place := range p.Places {
+			q.Where = append(q.Where, placeText(place))
+		}
+		m.Problems = append(m.Problems, q)
+	}
+	if !report.Oriented {
+		m.Reason = openReason(report)
+	}
+}
+
+// placeText names a facet by the number that other programs show.
+func placeText(p mesh.Place) string {
+	if p.Facet < 0 {
+		return p.Text
+	}
+	return fmt.Sprintf("facet %d: %s", p.Facet+1, p.Text)
+}
+
+func openReason(r *mesh.Report) string {
+	kind, what := mesh.BoundaryEdge, "the surface is open: %d edges belong to one facet only, the first at %s"
+	if r.Closed {
+		kind, what = mesh.MisorientedEdge, "facets disagree about what is outside: %d edges, the first at %s"
+	}
+	for _, p := range r.Problems {
+		if p.Kind == kind && len(p.Places) > 0 {
+			return fmt.Sprintf(what, p.Count, placeText(p.Places[0]))
+		}
+	}
+	return "the surface is not closed"
+}
+
+func (m *Measurement) measure(surface *mesh.Mesh, opts Options) {
+	moments, box := surface.Moments(), surface.Bounds()
+	m.AreaMM2 = moments.AreaMM2
+	m.SizeMM, m.MinMM, m.MaxMM = xyz(box.Size()), xyz(box.Min), xyz(box.Max)
+	m.Warnings = append(m.Warnings, sizeWarnings(max(box.Size().X, box.Size().Y, box.Size().Z))...)
+	if m.Reason != "" {
+		return
+	}
+	m.VolumeMM3, m.RoundingMM3, m.StepMM3 = &moments.VolumeMM3, &moments.RoundingMM3, &moments.StepMM3
+	centroid, principal := xyz(moments.Centroid), gyration(moments)
+	m.CentroidMM, m.PrincipalMM = &centroid, &principal
+	if moments.VolumeMM3 <= 0 {
+		m.Reason = fmt.Sprintf("the volume is %.4g mm3: the surface is inside out or encloses nothing; export it with its facets facing outward", moments.VolumeMM3)
+		return
+	}
+	m.FillVolumeMM3 = &moments.VolumeMM3
+	if opts.DensityGML > 0 {
+		mass := *m.FillVolumeMM3 / 1000 * opts.DensityGML
+		m.MassG = &mass
+	}
+}
+
+func sizeWarnings(longest float64) []string {
+	switch {
+	case longest < smallestBaitMM:
+		return []string{fmt.Sprintf("the model is only %.3g mm long: was it drawn in inches (--unit in) or cm? nothing was rescaled", longest)}
+	case longest > largestBaitMM:
+		return []string{fmt.Sprintf("the model is %.4g mm long: is the unit right? nothing was rescaled", longest)}
+	}
+	return nil
+}
+
+// gyration returns the radii of gyration: the distance from each principal axis
+// at which all of the volume would have the same moment of inertia.
+func gyration(m mesh.Moments) [3]float64 {
+	var r [3]float64
+	for i, inertia := range m.PrincipalMM5 {
+		r[i] = math.Sqrt(max(0, inertia/m.VolumeMM3))
+	}
+	return r
+}
+
+func xyz(v r3.Vector) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }

@@ -1,0 +1,44 @@
+package files
+
+import (
+	"strings"
+
+	"bellyline/cavity/units"
+	"bellyline/laminate"
+)
+
+// ReadLine reads a file that holds a colour line and nothing else.
+func ReadLine(path string) (laminate.Line, error) {
+	s, err := open(path)
+	if err != nil {
+		return laminate.Line{}, err
+	}
+	line := readLine(s)
+	s.done()
+	return line, s.doc.err
+}
+
+func readLine(s *section) laminate.Line {
+	if s.has("height") == s.has("belly_share") {
+		s.fail("", "give either height (like 2.5 mm) or belly_share (like 40/60)")
+	}
+	if s.has("height") {
+		return laminate.Line{ByHeight: true, HeightMM: need(s, "height", signedLength)}
+	}
+	share := need(s, "belly_share", units.ParseShare)
+	if s.doc.err == nil && (share <= 0 || share >= 1) {
+		s.fail("belly_share", "both colours need a share above nothing, like 40/60")
+	}
+	return laminate.Line{BellyShare: share}
+}
+
+// signedLength reads a height, which may lie below zero of the model.
+func signedLength(t string) (float64, error) {
+	sign := 1.0
+	trimmed := strings.TrimSpace(t)
+	if rest, ok := strings.CutPrefix(trimmed, "-"); ok {
+		sign, trimmed = -1, rest
+	}
+	l, err := units.ParseLength(trimmed)
+	return sign * l.MM(), err
+}

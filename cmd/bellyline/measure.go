@@ -1,0 +1,76 @@
+package main
+
+import (
+	"fmt"
+
+	"bellyline/cavity"
+	"bellyline/cmd/bellyline/show"
+	"bellyline/mesh"
+)
+
+// modelFlags are the flags of every command that reads a model.
+type modelFlags struct {
+	unit    string
+	density float64
+}
+
+func addModelFlags(c *call) *modelFlags {
+	f := &modelFlags{}
+	c.flags.StringVar(&f.unit, "unit", "mm", "what one unit of the model is: mm, cm, in or m")
+	c.flags.Float64Var(&f.density, "density", 0, "density in g/mL of what fills it; gives the mass")
+	return f
+}
+
+func (f *modelFlags) options() (cavity.Options, error) {
+	unit, err := mesh.ParseUnit(f.unit)
+	if err != nil {
+		return cavity.Options{}, usageError{"--unit: " + err.Error()}
+	}
+	if f.density < 0 || f.density > 25 {
+		return cavity.Options{}, usagef("--density %g is not a density in g/mL, like 1.02", f.density)
+	}
+	return cavity.Options{Unit: unit, DensityGML: f.density}, nil
+}
+
+func measureCommand() command {
+	return command{
+		name:    "measure",
+		summary: "what a model holds, and whether its surface is sound",
+		usage:   "measure FILE... [flags]      (- reads standard input)",
+		examples: []string{
+			"measure examples/paddletail/bait.stl",
+			"measure --unit in --density 1.02 bait.stl",
+			"measure --json *.stl",
+		},
+		prepare: func(c *call) func([]string) error {
+			flags := addModelFlags(c)
+			return func(files []string) error { return measure(c, flags, files) }
+		},
+	}
+}
+
+func measure(c *call, flags *modelFlags, files []string) error {
+	if len(files) == 0 {
+		return usagef("needs the name of a model")
+	}
+	opts, err := flags.options()
+	if err != nil {
+		return err
+	}
+	result := show.Measured{Models: []*cavity.Measurement{}}
+	var unanswered error
+	for _, file := range files {
+		m, _, err := cavity.Measure(c.ctx, file, opts)
+		if err != nil {
+			return err
+		}
+		result.Models = append(result.Models, m)
+		if m.Reason != "" && unanswered == nil {
+			unanswered = errShown{fmt.Sprintf("%s: no volume: %s", file, m.Reason)}
+		}
+	}
+	if err := show.Result(c.out, c.json, result, show.MeasuredText); err != nil {
+		return err
+	}
+	return unanswered
+}

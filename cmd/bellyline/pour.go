@@ -1,0 +1,126 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"bellyline/cavity"
+	"bellyline/cavity/units"
+	"bellyline/cmd/bellyline/files"
+	"bellyline/cmd/bellyline/show"
+	"bellyline/laminate"
+)
+
+type pourFlags struct {
+	baits int
+	left  string
+}
+
+func pourCommand() command {
+	return command{
+		name:    "pour",
+		summary: "the pour card of a mold file: colours, cups, doses, shots, weights",
+		usage:   "pour MOLDFILE [flags]",
+		examples: []string{
+			"pour examples/paddletail/mold.yaml",
+			"pour examples/paddletail/mold.yaml --baits 100",
+			"pour examples/paddletail/mold.yaml --left back=1.5cup,belly=1cup",
+		},
+		prepare: func(c *call) func([]string) error {
+			var f pourFlags
+			c.flags.IntVar(&f.baits, "baits", 0, "how many baits to make; default: the mold file's order, or one shot")
+			c.flags.StringVar(&f.left, "left", "", "what is left, hot, in the cup of each colour: how many baits does it give?")
+			return func(names []string) error { return pour(c, f, names) }
+		},
+	}
+}
+
+func pour(c *call, f pourFlags, names []string) error {
+	if len(names) != 1 {
+		return usagef("needs the name of one mold file")
+	}
+	if c.flags.Changed("baits") && (f.baits < 1 || f.baits > 10_000_000) {
+		return usagef("--baits %d: give a number from 1 to 10000000", f.baits)
+	}
+	mold, err := files.ReadMold(names[0])
+	if err != nil {
+		return err
+	}
+	job, err := makeJob(c.ctx, mold)
+	if err != nil {
+		return err
+	}
+	if f.baits > 0 {
+		job.Baits = f.baits
+	}
+	if job.LeftML, err = leftIn(job.Colours, f.left); err != nil {
+		return err
+	}
+	result, err := job.Pour()
+	if err != nil {
+		return fmt.Errorf("%s: %w", names[0], err)
+	}
+	return show.Result(c.out, c.json, result, show.PourText)
+}
+
+// makeJob reads the models that a mold file names.
+func makeJob(ctx context.Context, m *files.Mold) (laminate.Job, error) {
+	job := laminate.Job{
+		Bait: m.Bait, Mold: m.Name, WeighedBaitG: m.Weighed.G(), Cavities: m.Cavities,
+		Fed: m.Fed, FedAssumed: !m.FedGiven, Colours: m.Colours, Line: m.Line,
+		Injector: m.Injector, Vessel: m.Vessel, Baits: m.Baits, MaxDifferenceC: m.Shop.ApartC, Money: m.Shop.Money,
+	}
+	if m.Model != nil {
+		var err error
+		if job.Cavity, err = cavity.Open(ctx, m.Model.Path, cavity.Options{Unit: m.Model.Unit}, m.Model.Back, m.Model.Nose); err != nil {
+			return job, err
+		}
+	}
+	for _, part := range m.Feed {
+		channel := part.Channel
+		if part.Model != nil {
+			volume, err := cavity.FillVolume(ctx, part.Model.Path, cavity.Options{Unit: part.Model.Unit})
+			if err != nil {
+				return job, err
+			}
+			channel.VolumeML = volume / 1000
+		}
+		job.Feed = append(job.Feed, channel)
+	}
+	return job, nil
+}
+
+// leftIn reads "back=1.5cup,belly=1cup" into mL, in the order of the colours.
+func leftIn(colours []laminate.Colour, text string) ([]float64, error) {
+	if text == "" {
+		return nil, nil
+	}
+	left := make([]float64, len(colours))
+	given := make([]bool, len(colours))
+	for part := range strings.SplitSeq(text, ",") {
+		name, amount, _ := strings.Cut(part, "=")
+		i := slices.IndexFunc(colours, func(c laminate.Colour) bool { return c.Name == strings.TrimSpace(name) })
+		if i < 0 || given[i] {
+			return nil, usagef("--left: %q names no colour of this mold, or names it twice; the colours are: %s", strings.TrimSpace(name), colourNames(colours))
+		}
+		v, err := units.ParseVolume(amount)
+		if err != nil {
+			return nil, usagef("--left: %s: %v", colours[i].Name, err)
+		}
+		left[i], given[i] = v.ML(), true
+	}
+	if i := slices.Index(given, false); i >= 0 {
+		return nil, usagef("--left: how much is left of %s?", colours[i].Name)
+	}
+	return left, nil
+}
+
+func colourNames(colours []laminate.Colour) string {
+	var names []string
+	for _, c := range colours {
+		names = append(names, c.Name)
+	}
+	return strings.Join(names, ", ")
+}

@@ -1,0 +1,143 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"bellyline/cmd/bellyline/show"
+)
+
+// Exit statuses.
+const (
+	exitDone     = 0
+	exitNoAnswer = 1 // the input cannot be answered
+	exitUsage    = 2
+)
+
+// command is one word of the program.
+type command struct {
+	name, summary, usage string
+	examples             []string
+	// prepare declares the command's flags and returns what runs once they are
+	// parsed.
+	prepare func(c *call) func(files []string) error
+}
+
+// call is one run of a command: its context, its flags and where it prints.
+type call struct {
+	ctx   context.Context
+	out   io.Writer
+	flags *pflag.FlagSet
+	json  bool
+}
+
+func commands() []command {
+	return []command{measureCommand(), splitCommand(), pourCommand()}
+}
+
+// usageError is wrong usage: exit status 2.
+type usageError struct{ msg string }
+
+func (e usageError) Error() string { return e.msg }
+
+func usagef(format string, args ...any) error { return usageError{fmt.Sprintf(format, args...)} }
+
+// errShown is returned when the reason has been printed as part of the result,
+// so that only the exit status is left to say.
+type errShown struct{ line string }
+
+func (e errShown) Error() string { return e.line }
+
+// run is the program without its process: it returns the exit status.
+func run(ctx context.Context, args []string, out, talk io.Writer) int {
+	if len(args) == 0 {
+		printOverview(talk)
+		return exitUsage
+	}
+	switch args[0] {
+	case "help", "--help", "-h":
+		printOverview(out)
+		return exitDone
+	}
+	for _, c := range commands() {
+		if c.name == args[0] {
+			return runCommand(ctx, c, args[1:], out, talk)
+		}
+	}
+	fmt.Fprintf(talk, "bellyline: unknown command %q; the commands are: %s\n", args[0], commandNames())
+	return exitUsage
+}
+
+func runCommand(ctx context.Context, c command, args []string, out, talk io.Writer) int {
+	// Output is kept until the command is done, so that a failed run prints no
+	// half of an answer.
+	var page strings.Builder
+	k := &call{ctx: ctx, out: &page, flags: pflag.NewFlagSet(c.name, pflag.ContinueOnError)}
+	k.flags.SetOutput(io.Discard)
+	k.flags.SortFlags = false
+	work := c.prepare(k)
+	k.flags.BoolVar(&k.json, "json", false, "print one JSON object instead of text")
+	err := k.flags.Parse(args)
+	if errors.Is(err, pflag.ErrHelp) {
+		printHelp(out, c, k.flags)
+		return exitDone
+	}
+	if err != nil {
+		err = usageError{err.Error()}
+	} else {
+		err = work(k.flags.Args())
+	}
+	return finish(c.name, err, page.String(), out, talk)
+}
+
+// finish prints what a command made, or why it made nothing.
+func finish(name string, err error, page string, out, talk io.Writer) int {
+	var usage usageError
+	var shown errShown
+	switch {
+	case errors.As(err, &usage):
+		fmt.Fprintf(talk, "bellyline %s: %s; see bellyline %s --help\n", name, show.Line(err.Error()), name)
+		return exitUsage
+	case err != nil && !errors.As(err, &shown):
+		fmt.Fprintf(talk, "bellyline %s: %s\n", name, show.Line(err.Error()))
+		return exitNoAnswer
+	}
+	if _, werr := io.WriteString(out, page); werr != nil {
+		fmt.Fprintf(talk, "bellyline %s: cannot write the answer: %v\n", name, werr)
+		return exitNoAnswer
+	}
+	if err != nil {
+		fmt.Fprintf(talk, "bellyline %s: %s\n", name, show.Line(err.Error()))
+		return exitNoAnswer
+	}
+	return exitDone
+}
+
+func commandNames() string {
+	var names []string
+	for _, c := range commands() {
+		names = append(names, c.name)
+	}
+	return strings.Join(names, ", ")
+}
+
+func printOverview(w io.Writer) {
+	fmt.Fprint(w, "bellyline reads the STL of a soft-bait cavity and says what it holds, what the bait\nweighs, how much of each colour a double shot takes and what goes into each cup.\n\n")
+	for _, c := range commands() {
+		fmt.Fprintf(w, "  %-9s %s\n", c.name, c.summary)
+	}
+	fmt.Fprint(w, "\nbellyline COMMAND --help shows examples and flags.\nHot plastisol burns and its fumes harm: the cautions on every pour card are part of the answer.\n")
+}
+
+func printHelp(w io.Writer, c command, flags *pflag.FlagSet) {
+	fmt.Fprintln(w, "Examples:")
+	for _, e := range c.examples {
+		fmt.Fprintf(w, "  bellyline %s\n", e)
+	}
+	fmt.Fprintf(w, "\nbellyline %s\n  %s\n\nFlags:\n%s", c.usage, c.summary, flags.FlagUsages())
+}

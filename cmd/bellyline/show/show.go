@@ -1,0 +1,77 @@
+// Package show prints results as text for people and as JSON for programs. It
+// computes nothing: every number is in the result that it is given.
+package show
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+	"unicode"
+)
+
+// Result prints a result as one JSON object, or as text by the given printer.
+func Result[T any](w io.Writer, asJSON bool, result T, text func(*Page, T)) error {
+	if !asJSON {
+		page := &Page{}
+		text(page, result)
+		_, err := w.Write(page.buf.Bytes())
+		return err
+	}
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	return enc.Encode(result)
+}
+
+// Page collects lines and tables of text.
+type Page struct{ buf bytes.Buffer }
+
+// Linef adds a line.
+func (p *Page) Linef(format string, args ...any) {
+	fmt.Fprintf(&p.buf, format+"\n", args...)
+}
+
+// Table adds rows with their columns lined up, indented by two.
+func (p *Page) Table(rows [][]string) {
+	w := tabwriter.NewWriter(&p.buf, 0, 0, 2, ' ', 0)
+	for _, row := range rows {
+		fmt.Fprintln(w, "  "+strings.TrimRight(strings.Join(row, "\t"), "\t"))
+	}
+	w.Flush()
+}
+
+// Wrapped adds a paragraph of at most 88 columns behind a mark.
+func (p *Page) Wrapped(mark, text string) {
+	const width = 88
+	indent := strings.Repeat(" ", len([]rune(mark)))
+	line := mark
+	empty := true
+	for _, word := range strings.Fields(text) {
+		if !empty && len([]rune(line))+1+len([]rune(word)) > width {
+			p.Linef("%s", line)
+			line, empty = indent, true
+		}
+		if !empty {
+			line += " "
+		}
+		line, empty = line+word, false
+	}
+	p.Linef("%s", line)
+}
+
+// Line makes text from files fit for one line of a terminal: no control
+// characters, no line breaks.
+func Line(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case unicode.IsSpace(r):
+			return ' '
+		case !unicode.IsPrint(r):
+			return -1
+		}
+		return r
+	}, strings.ToValidUTF8(s, ""))
+}

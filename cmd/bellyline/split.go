@@ -1,0 +1,112 @@
+package main
+
+import (
+	"strconv"
+	"strings"
+
+	"github.com/golang/geo/r3"
+
+	"bellyline/cavity"
+	"bellyline/cavity/units"
+	"bellyline/cmd/bellyline/files"
+	"bellyline/cmd/bellyline/show"
+	"bellyline/laminate"
+	"bellyline/mesh"
+)
+
+// splitFlags says how a model lies and where it is parted.
+type splitFlags struct {
+	model *modelFlags
+	back  string
+	at    []string
+	share string
+	line  string
+	save  string
+}
+
+func splitCommand() command {
+	return command{
+		name:    "split",
+		summary: "the colours on both sides of a line: volume, share, joined area",
+		usage:   "split FILE (--at H | --belly-share 40/60 | --line FILE.yaml) [flags]",
+		examples: []string{
+			"split examples/paddletail/bait.stl --belly-share 40/60",
+			"split bait.stl --at 2.5 --save colours",
+			"split bait.stl --at 0 --at 4.5        (three layers)",
+		},
+		prepare: func(c *call) func([]string) error {
+			f := splitFlags{model: addModelFlags(c)}
+			c.flags.StringVar(&f.back, "back", "+z", "direction from belly to back: +x -x +y -y +z -z or x,y,z")
+			c.flags.StringArrayVar(&f.at, "at", nil, "height of the line along --back, in mm of the model; again for layers")
+			c.flags.StringVar(&f.share, "belly-share", "", "belly to back, like 40/60 or 0.4")
+			c.flags.StringVar(&f.line, "line", "", "file that holds the line, with height or belly_share")
+			c.flags.StringVar(&f.save, "save", "", "folder in which to save one closed STL a colour")
+			return func(names []string) error { return split(c, f, names) }
+		},
+	}
+}
+
+func split(c *call, f splitFlags, names []string) error {
+	if len(names) != 1 {
+		return usagef("needs the name of one model")
+	}
+	opts, err := f.model.options()
+	if err != nil {
+		return err
+	}
+	back, err := mesh.ParseDirection(f.back)
+	if err != nil {
+		return usageError{"--back: " + err.Error()}
+	}
+	ask, err := f.asked()
+	if err != nil {
+		return err
+	}
+	bait, err := cavity.Open(c.ctx, names[0], opts, back, r3.Vector{X: 1})
+	if err != nil {
+		return err
+	}
+	result, err := laminate.SplitBy(bait, ask, opts.DensityGML)
+	if err != nil {
+		return err
+	}
+	if f.save != "" {
+		if err := result.Save(bait, f.save); err != nil {
+			return err
+		}
+	}
+	return show.Result(c.out, c.json, result, show.SplitText)
+}
+
+// asked reads the one way in which the line was given.
+func (f splitFlags) asked() ([]laminate.Line, error) {
+	given := 0
+	for _, is := range []bool{len(f.at) > 0, f.share != "", f.line != ""} {
+		if is {
+			given++
+		}
+	}
+	if given != 1 {
+		return nil, usagef("needs one of --at, --belly-share or --line")
+	}
+	switch {
+	case f.share != "":
+		share, err := units.ParseShare(f.share)
+		if err != nil {
+			return nil, usageError{"--belly-share: " + err.Error()}
+		}
+		return []laminate.Line{{BellyShare: share}}, nil
+	case f.line != "":
+		line, err := files.ReadLine(f.line)
+		return []laminate.Line{line}, err
+	}
+	var lines []laminate.Line
+	for _, at := range f.at {
+		h, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(at, "mm")), 64)
+		if err != nil {
+			return nil, usagef("--at %q is not a height in mm", at)
+		}
+		lines = append(lines, laminate.Line{ByHeight: true, HeightMM: h})
+	}
+	return lines, nil
+}

@@ -1,0 +1,34 @@
+package laminate
+
+import "bellyline/cavity/units"
+
+// Dose is one additive of one colour, for a cup of plastisol and for the order.
+type Dose struct {
+	Colour   string   `json:"colour"`
+	Additive string   `json:"additive"`
+	When     string   `json:"when"`
+	PerCup   string   `json:"per_cup"`
+	PerCupG  float64  `json:"per_cup_g"`
+	TotalG   float64  `json:"total_g"`
+	TotalTsp *float64 `json:"total_tsp"` // null when its loose density is not known
+}
+
+// doses lists every additive; cups are those that the order measures out.
+func (r recipe) doses(cups []float64) []Dose {
+	var list []Dose
+	for i, c := range r.Colours {
+		for k, d := range c.Mix.Doses {
+			perCup := r.blends[i].DoseG[k] * units.Cup.ML()
+			dose := Dose{
+				Colour: c.Name, Additive: d.Additive.Name, When: string(d.Additive.When),
+				PerCup: d.PerCup.String(), PerCupG: perCup, TotalG: perCup * cups[i],
+			}
+			if loose := d.Additive.LooseGML; loose > 0 {
+				tsp := units.Volume(dose.TotalG / loose).Tsp()
+				dose.TotalTsp = &tsp
+			}
+			list = append(list, dose)
+		}
+	}
+	return list
+}

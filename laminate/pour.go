@@ -1,0 +1,168 @@
+package laminate
+
+import (
+	"fmt"
+	"math"
+
+	"bellyline/cavity/units"
+)
+
+// Pour is the answer to a Job: one value that table, JSON, card and page show.
+type Pour struct {
+	BaitName    string       `json:"bait_name"`
+	Mold        string       `json:"mold"`
+	Cavities    int          `json:"cavities"`
+	Injector    string       `json:"injector"`
+	Shot        Shot         `json:"shot"`
+	Line        *LineResult  `json:"line"` // null for one colour
+	ShotsPerCup []CupShots   `json:"shots_per_cup"`
+	Setup       []ColourPlan `json:"setup"`
+	Heatings    []Heating    `json:"heatings"`
+	Load        Load         `json:"load"`
+	Order       Order        `json:"order"`
+	Left        *Left        `json:"left"`
+	Doses       []Dose       `json:"doses"`
+	Bait        Bait         `json:"bait"`
+	MaxApartC   float64      `json:"max_apart_c"`
+	Money       string       `json:"money"`
+	Warnings    []string     `json:"warnings"`
+	Cautions    []string     `json:"cautions"`
+}
+
+// ColourPlan is where one colour goes and how hot.
+type ColourPlan struct {
+	Name       string  `json:"name"`
+	Material   string  `json:"material"`
+	Barrel     string  `json:"barrel"`
+	Half       string  `json:"mold_half"`
+	PourC      float64 `json:"pour_c"`
+	CeilingC   float64 `json:"ceiling_c"`
+	DensityGML float64 `json:"density_g_ml"`     // of the mix, cold
+	HotGML     float64 `json:"hot_density_g_ml"` // of the mix, at pouring temperature
+}
+
+// Pour works a job out. Its cost is a few cuts of the bait's model; the rest is
+// arithmetic.
+func (j Job) Pour() (*Pour, error) {
+	if err := j.check(); err != nil {
+		return nil, err
+	}
+	r, line, err := j.recipe()
+	if err != nil {
+		return nil, err
+	}
+	shot := r.shot()
+	if err := r.fits(shot); err != nil {
+		return nil, err
+	}
+	heatings, err := r.heatings(shot)
+	if err != nil {
+		return nil, err
+	}
+	order := r.order(shot, heatings)
+	cups := make([]float64, len(order.Colours))
+	for i, c := range order.Colours {
+		cups[i] = c.Cups
+	}
+	p := &Pour{
+		BaitName: j.Bait, Mold: j.Mold, Cavities: j.Cavities, Injector: j.Injector.Name,
+		Shot: shot, Line: line, ShotsPerCup: r.shotsPerCup(shot), Setup: r.setup(),
+		Heatings: heatings, Load: r.load(shot, heatings), Order: order, Left: r.left(shot),
+		Doses: r.doses(cups), Bait: r.bait(), MaxApartC: j.MaxDifferenceC, Money: j.Money, Cautions: Cautions(),
+	}
+	p.Warnings = r.warnings(p)
+	return p, nil
+}
+
+// recipe blends the mixes, asks for the line and lets the barrels answer.
+func (j Job) recipe() (recipe, *LineResult, error) {
+	r := recipe{Job: j}
+	for _, c := range j.Colours {
+		b, err := c.Mix.Blend()
+		if err != nil {
+			return r, nil, fmt.Errorf("colour %q: %w", c.Name, err)
+		}
+		r.blends = append(r.blends, b)
+	}
+	asked := []float64{1}
+	var line *LineResult
+	var err error
+	if len(j.Colours) == 2 {
+		if line, err = j.askLine(); err != nil {
+			return r, nil, err
+		}
+		asked = []float64{line.AskedShare, 1 - line.AskedShare}
+	}
+	if r.shares, r.fixed, err = j.Injector.Delivered(asked); err != nil {
+		return r, nil, err
+	}
+	if line != nil {
+		if err := line.deliver(j.Cavity, r.shares[0]); err != nil {
+			return r, nil, err
+		}
+	}
+	r.cavML = r.cavityML()
+	return r, line, nil
+}
+
+func (r recipe) setup() []ColourPlan {
+	var list []ColourPlan
+	for i, c := range r.Colours {
+		p := c.Mix.Plastisol
+		list = append(list, ColourPlan{
+			Name: c.Name, Material: p.Name, Barrel: r.Injector.Barrels[i].Name, Half: c.Half,
+			PourC: float64(p.Pour), CeilingC: float64(p.Ceiling),
+			DensityGML: r.blends[i].ColdDensity, HotGML: r.blends[i].HotDensity,
+		})
+	}
+	return list
+}
+
+// doseWarning is the rounding of a dose past which the cook is told.
+const doseWarning = 0.05
+
+func (r recipe) warnings(p *Pour) []string {
+	var w []string
+	if r.Cavity != nil {
+		w = append(w, r.Cavity.Warnings...)
+	}
+	if r.FedAssumed {
+		w = append(w, fmt.Sprintf("fed share assumed %.0f %%: weigh ten baits and set \"fed\" in the mold file; until then a bait may weigh %.2f to %.2f g",
+			r.Fed*100, p.Bait.MassUnfedG, p.Bait.MassFedG))
+	}
+	if p.Line != nil && r.fixed {
+		w = append(w, p.Line.warnings()...)
+	}
+	if len(r.blends) == 2 {
+		w = append(w, r.temperatureWarning()...)
+	}
+	return append(w, roundingWarnings(p.Heatings)...)
+}
+
+// temperatureWarning tells when the two colours are set further apart than the shop allows.
+func (r recipe) temperatureWarning() []string {
+	a, b := r.Colours[0].Mix.Plastisol.Pour, r.Colours[1].Mix.Plastisol.Pour
+	if apart := math.Abs(float64(a - b)); r.MaxDifferenceC > 0 && apart > r.MaxDifferenceC {
+		return []string{fmt.Sprintf("%s is poured at %v and %s at %v: more than %s apart, so the colder, thicker one will spread and move the line towards the other",
+			r.Colours[0].Name, a, r.Colours[1].Name, b, units.DifferenceText(r.MaxDifferenceC))}
+	}
+	return nil
+}
+
+func roundingWarnings(heatings []Heating) []string {
+	var w []string
+	seen := map[string]bool{}
+	for _, h := range heatings {
+		for _, c := range h.Colours {
+			for _, d := range c.Doses {
+				key := c.Name + "\x00" + d.Additive
+				if math.Abs(d.Off) <= doseWarning || seen[key] {
+					continue
+				}
+				seen[key] = true
+				w = append(w, fmt.Sprintf("%s in %s: %s for %s is %+.0f %% off the recipe; weigh it (the grams stand beside it) or round the cups", d.Additive, c.Name, d.Measure, c.CupsText, d.Off*100))
+			}
+		}
+	}
+	return w
+}

@@ -1,0 +1,136 @@
+package laminate
+
+import (
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"bellyline/cavity"
+	"bellyline/mesh"
+)
+
+// Split is a cavity parted into colours by planes across its back direction.
+type Split struct {
+	File         string        `json:"model"`
+	Line         SplitLine     `json:"line"`
+	Colours      []SplitColour `json:"colours"`        // from belly to back
+	SplitAreaMM2 float64       `json:"split_area_mm2"` // where colours join, all lines together
+	LineLengthMM float64       `json:"line_length_mm"` // seen on the skin
+	Pieces       int           `json:"pieces"`         // of section
+	Warnings     []string      `json:"warnings"`
+}
+
+// SplitLine is where the planes lie.
+type SplitLine struct {
+	Kind      string     `json:"kind"` // plane, or layers for several
+	HeightMM  float64    `json:"height_mm"`
+	HeightsMM []float64  `json:"heights_mm"`
+	Direction [3]float64 `json:"direction"`
+}
+
+// SplitColour is the part of a cavity that one colour fills.
+type SplitColour struct {
+	Name       string   `json:"name"`
+	VolumeMM3  float64  `json:"volume_mm3"`
+	Share      float64  `json:"share"`
+	OutsideMM2 float64  `json:"outside_mm2"`
+	MassG      *float64 `json:"mass_g"` // null unless a density was given
+	File       string   `json:"file"`   // empty unless saved
+}
+
+// SplitBy parts a cavity by one line or several. densityGML, when above 0, gives
+// the masses. Every line costs one cut, a share about ten more.
+func SplitBy(c *cavity.Cavity, lines []Line, densityGML float64) (*Split, error) {
+	heights, err := heightsOf(c, lines)
+	if err != nil {
+		return nil, err
+	}
+	s := &Split{File: c.Name, Warnings: append([]string{}, c.Warnings...)}
+	s.Line = SplitLine{Kind: "plane", HeightMM: heights[0], HeightsMM: heights, Direction: [3]float64{c.Back.X, c.Back.Y, c.Back.Z}}
+	if len(heights) > 1 {
+		s.Line.Kind = "layers"
+	}
+	var below cavity.Section // of the line under the layer at hand
+	for i, h := range heights {
+		section, err := c.Section(h)
+		if err != nil {
+			return nil, err
+		}
+		s.add(layerName(i, len(heights)), section.BelowMM3-below.BelowMM3, section.OutsideBelowMM2-below.OutsideBelowMM2)
+		s.SplitAreaMM2 += section.AreaMM2
+		s.LineLengthMM += section.OutlineMM
+		s.Pieces += section.Pieces
+		below = section
+	}
+	s.add(layerName(len(heights), len(heights)), below.AboveMM3, below.OutsideAboveMM2)
+	for i := range s.Colours {
+		col := &s.Colours[i]
+		col.Share = col.VolumeMM3 / c.FillMM3
+		if densityGML > 0 {
+			mass := col.VolumeMM3 / 1000 * densityGML
+			col.MassG = &mass
+		}
+	}
+	return s, nil
+}
+
+func (s *Split) add(name string, volume, outside float64) {
+	s.Colours = append(s.Colours, SplitColour{Name: name, VolumeMM3: volume, OutsideMM2: outside})
+}
+
+func layerName(i, lines int) string {
+	switch {
+	case i == 0:
+		return "belly"
+	case i == lines:
+		return "back"
+	default:
+		return fmt.Sprintf("layer %d", i+1)
+	}
+}
+
+func heightsOf(c *cavity.Cavity, lines []Line) ([]float64, error) {
+	low, high := c.Heights()
+	var heights []float64
+	for _, l := range lines {
+		h := l.HeightMM
+		if !l.ByHeight {
+			var err error
+			if h, err = c.HeightFor(l.BellyShare); err != nil {
+				return nil, err
+			}
+		}
+		if !(h > low && h < high) {
+			return nil, fmt.Errorf("%w: the line at %.3f mm misses the bait, which reaches from %.3f to %.3f mm", ErrJob, h, low, high)
+		}
+		heights = append(heights, h)
+	}
+	slices.Sort(heights)
+	return slices.Compact(heights), nil
+}
+
+// Save writes the body of each colour as a closed STL into a folder and notes
+// its name. Every file is written beside and renamed, so none is half there.
+func (s *Split) Save(c *cavity.Cavity, folder string) error {
+	base := strings.TrimSuffix(filepath.Base(c.Name), filepath.Ext(c.Name))
+	if c.Name == "-" {
+		base = "model"
+	}
+	rest := c.Mesh
+	for i := range s.Colours {
+		body := rest
+		if i < len(s.Line.HeightsMM) {
+			var err error
+			if body, rest, err = rest.CutSolids(mesh.Plane{Normal: c.Back, HeightMM: s.Line.HeightsMM[i]}); err != nil {
+				return err
+			}
+		}
+		col := &s.Colours[i]
+		col.File = filepath.Join(folder, base+"-"+strings.ReplaceAll(col.Name, " ", "-")+".stl")
+		if err := mesh.WriteFile(col.File, col.Name, body); err != nil {
+			return err
+		}
+	}
+	return nil
+}
