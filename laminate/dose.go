@@ -15,7 +15,7 @@ type Dose struct {
 
 // doses lists every additive; cups are those that the order measures out.
 func (r recipe) doses(cups []float64) []Dose {
-	var list []Dose
+	list := []Dose{}
 	for i, c := range r.Colours {
 		for k, d := range c.Mix.Doses {
 			perCup := r.blends[i].DoseG[k] * units.Cup.ML()

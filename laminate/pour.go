@@ -122,7 +122,7 @@ func (r recipe) setup() []ColourPlan {
 const doseWarning = 0.05
 
 func (r recipe) warnings(p *Pour) []string {
-	var w []string
+	w := []string{}
 	if r.Cavity != nil {
 		w = append(w, r.Cavity.Warnings...)
 	}

@@ -2,6 +2,7 @@ package laminate
 
 import (
 	"fmt"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -113,6 +114,9 @@ func heightsOf(c *cavity.Cavity, lines []Line) ([]float64, error) {
 // Save writes the body of each colour as a closed STL into a folder and notes
 // its name. Every file is written beside and renamed, so none is half there.
 func (s *Split) Save(c *cavity.Cavity, folder string) error {
+	if err := os.MkdirAll(folder, 0o777); err != nil {
+		return err
+	}
 	base := strings.TrimSuffix(filepath.Base(c.Name), filepath.Ext(c.Name))
 	if c.Name == "-" {
 		base = "model"

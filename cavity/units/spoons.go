@@ -32,11 +32,12 @@ func FloorCups(v Volume) Volume {
 }
 
 // CupsText prints a volume that is a multiple of 1/8 cup the way cups come:
-// "2 3/4 cups", "1/2 + 1/8 cup". Other volumes are shown to the nearest step.
+// "2 3/4 cups", "1 1/8 cups", "1/2 + 1/8 cup". Other volumes are shown to the nearest step.
 func CupsText(v Volume) string {
 	eighths := int(math.Round(float64(v / CupStep)))
 	whole, rest := eighths/8, eighths%8
-	text := strings.Join(nonEmpty(joinWhole(whole, [4]string{"", "1/4", "1/2", "3/4"}[rest/2]), [2]string{"", "1/8"}[rest%2]), " + ")
+	fractions := nonEmpty([4]string{"", "1/4", "1/2", "3/4"}[rest/2], [2]string{"", "1/8"}[rest%2])
+	text := joinWhole(whole, strings.Join(fractions, " + "))
 	switch {
 	case eighths == 0:
 		return "0 cups"

@@ -54,7 +54,7 @@ func pourSetup(p *Page, r *laminate.Pour) {
 	heading(p, 1, "BARRELS AND MOLD")
 	var rows [][]string
 	for _, c := range r.Setup {
-		row := []string{strings.ToUpper(c.Name), "in the " + c.Barrel + " barrel", c.Material}
+		row := []string{strings.ToUpper(c.Name), "in the " + barrel(r, c.Barrel), c.Material}
 		if c.Half != "" {
 			row = append(row, "lies in the "+c.Half)
 		}
@@ -64,6 +64,14 @@ func pourSetup(p *Page, r *laminate.Pour) {
 	if len(r.Setup) == 2 {
 		p.Linef("  Turn the block until the %s barrel's stream faces the %s.", r.Setup[0].Barrel, r.Setup[0].Half)
 	}
+}
+
+// barrel names one of a pair; an only barrel is the injector.
+func barrel(r *laminate.Pour, name string) string {
+	if len(r.Setup) == 1 {
+		return "injector"
+	}
+	return name + " barrel"
 }
 
 func pourCups(p *Page, r *laminate.Pour) {
@@ -148,7 +156,7 @@ func pourShoot(p *Page, r *laminate.Pour) {
 		if b.DrawMM > 0 {
 			mark = fmt.Sprintf(", the plunger %s; one mold moves it %s", units.Length(b.DrawMM), units.Length(b.TravelMM))
 		}
-		p.Linef("  %s: draw %s into the %s barrel%s", strings.ToUpper(b.Colour), units.Volume(b.DrawML), b.Barrel, mark)
+		p.Linef("  %s: draw %s into the %s%s", strings.ToUpper(b.Colour), units.Volume(b.DrawML), barrel(r, b.Barrel), mark)
 	}
 	p.Linef("  Air out%s. A full draw fills %d %s; fill the barrels %d %s in all.",
 		map[bool]string{true: ", plungers level"}[len(r.Setup) == 2], r.Load.ShotsPerLoad, plural(r.Load.ShotsPerLoad, "mold"),
