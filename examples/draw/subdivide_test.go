@@ -95,3 +95,29 @@ func TestHeightAndDepthAreApart(t *testing.T) {
 		}
 	})
 }
+
+// Where a limb leaves a flat plan, the skin is as thick as the limb: without a
+// height of its own the root would be pinched to the outline.
+func TestLimbIsNotPinchedAtItsRoot(t *testing.T) {
+	p := &plan{}
+	rows := [][]int{}
+	for x := 6.0; x >= 0; x-- {
+		rows = append(rows, p.row(knot{x, 2, 0, 0}, knot{x, 1, 2, 2}, knot{x, 0, 2, 2}, knot{x, -1, 2, 2}, knot{x, -2, 0, 0}))
+	}
+	for i := range len(rows) - 1 {
+		p.join(rows[i], rows[i+1])
+	}
+	p.limb(true, []int{rows[2][0], rows[3][0], rows[4][0]}, []chain{
+		{{4, 3, 0, 0}, {3, 3, 2, 2}, {2, 3, 0, 0}},
+		{{4, 4, 0, 0}, {3, 4, 2, 2}, {2, 4, 0, 0}},
+		{{4, 5, 0, 0}, {3, 5, 0, 0}, {2, 5, 0, 0}},
+	})
+	// In a strip two cells wide with the height h along its middle the limit is
+	// (16h + 4(h+h))/36 = 2h/3 there. Up to y = 3 the flat end has no part in it.
+	const least = 2*2.0/3 - 1e-12
+	for _, c := range p.draw(2).corners {
+		if c.X == 3 && c.Y > 0 && c.Y <= 3 && c.Z >= 0 && c.Z < least {
+			t.Errorf("at %v the limb is pinched", c)
+		}
+	}
+}
