@@ -1,10 +1,10 @@
 package units
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
 )
 
 // AmountKind says how an amount of an additive was given.
@@ -25,70 +25,101 @@ type Amount struct {
 	Value float64
 }
 
-// ParseAmount reads "1/4 tsp", "3 g", "6 drops" or "2 %".
-func ParseAmount(s string) (Amount, error) {
-	lower := strings.ToLower(strings.TrimSpace(s))
-	if number, ok := strings.CutSuffix(lower, "%"); ok {
-		x, err := parseNumber(number)
-		if err != nil || x > 100 {
-			return Amount{}, fmt.Errorf("amount %q: a percentage is a number from 0 to 100, like 2 %%", s)
-		}
-		return Amount{ByPercent, x}, nil
-	}
-	for _, word := range []string{"drops", "drop"} {
-		if number, ok := strings.CutSuffix(lower, word); ok {
-			x, err := parseNumber(number)
-			if err != nil || x > largest {
-				return Amount{}, fmt.Errorf("amount %q: drops are counted, like 6 drops", s)
-			}
-			return Amount{ByDrops, x}, nil
-		}
-	}
-	if v, err := parseMeasure(s, volumeWords); err == nil {
-		return Amount{ByVolume, v}, nil
-	}
-	m, err := parseMeasure(s, massWords)
-	if err != nil {
-		return Amount{}, fmt.Errorf("amount %q: %w; write it like 1/4 tsp, 1/8 cup, 3 g, 6 drops or 2 %%", s, plainUnitError(err, s))
-	}
-	return Amount{ByMass, m}, nil
+// amountWords holds the units of each kind of amount, by AmountKind.
+var amountWords = [...]map[string]float64{
+	ByVolume:  volumeWords,
+	ByMass:    massWords,
+	ByDrops:   {"drop": 1, "drops": 1},
+	ByPercent: {"%": 1, "percent": 1},
 }
 
-// plainUnitError keeps the list of masses out of a message about any amount.
-func plainUnitError(err error, s string) error {
-	_, word := splitNumber(s)
-	if _, ok := massWords[word]; !ok && word != "" {
-		return fmt.Errorf("%w %q", ErrUnknownUnit, word)
+// The things that can be wrong with an amount beside its number and unit.
+var (
+	ErrPercent    = errors.New("a percentage is at most 100 %")
+	ErrMixedKinds = errors.New("spoons, weights, drops and percentages do not add up")
+)
+
+// ParseAmount reads "1/4 tsp", "1/4 + 1/8 tsp", "3 g", "6 drops" or "2 %".
+func ParseAmount(s string) (Amount, error) {
+	a, err := parseAmount(s)
+	if err != nil {
+		return Amount{}, fmt.Errorf("amount %q: %w; write it like 1/4 tsp, 1/8 cup, 3 g, 6 drops or 2 %%", s, err)
 	}
-	return err
+	return a, nil
+}
+
+func parseAmount(s string) (Amount, error) {
+	for kind, words := range amountWords {
+		x, err := parseMeasure(s, words)
+		u, wrongWord := errors.AsType[unknownUnit](err)
+		switch {
+		case err == nil && AmountKind(kind) == ByPercent && x > 100:
+			return Amount{}, ErrPercent
+		case err == nil:
+			return Amount{AmountKind(kind), x}, nil
+		case !wrongWord || !measuresAmount(u.word):
+			return Amount{}, err
+		}
+	}
+	return Amount{}, ErrMixedKinds
+}
+
+// measuresAmount tells whether a word is a unit of any kind of amount.
+func measuresAmount(word string) bool {
+	for _, words := range amountWords {
+		if words[word] > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // Times returns the amount k times over.
 func (a Amount) Times(k float64) Amount { return Amount{a.Kind, a.Value * k} }
 
 // Measured rounds an amount to what can be measured: 1/8 tsp, 0.1 g or whole
-// drops. A percentage is left alone: it is weighed out as a mass.
+// drops, but never a wanted amount to nothing. A percentage is left alone: it is
+// weighed out as a mass.
 func (a Amount) Measured() Amount {
 	switch a.Kind {
 	case ByVolume:
 		return Amount{ByVolume, float64(RoundToSpoons(Volume(a.Value)))}
 	case ByMass:
-		return Amount{ByMass, math.Round(a.Value*10) / 10}
+		return Amount{ByMass, roundWanted(a.Value*10) / 10}
 	case ByDrops:
-		return Amount{ByDrops, math.Round(a.Value)}
+		return Amount{ByDrops, roundWanted(a.Value)}
 	}
 	return a
+}
+
+// roundWanted rounds to whole steps, what is above nothing to at least one.
+func roundWanted(steps float64) float64 {
+	if steps <= 0 {
+		return 0
+	}
+	return math.Max(1, math.Round(steps))
 }
 
 // String prints the amount as it is measured: "1/4 + 1/8 tsp", "3 g", "6 drops", "2 %".
 func (a Amount) String() string {
 	switch a.Kind {
 	case ByMass:
-		return strconv.FormatFloat(math.Round(a.Value*10)/10, 'f', -1, 64) + " g"
+		return tenths(a.Value) + " g"
 	case ByDrops:
-		return strconv.FormatFloat(math.Round(a.Value*10)/10, 'f', -1, 64) + " drops"
+		if a.Value == 1 {
+			return "1 drop"
+		}
+		return tenths(a.Value) + " drops"
 	case ByPercent:
 		return strconv.FormatFloat(a.Value, 'g', 4, 64) + " %"
 	}
 	return SpoonsText(Volume(a.Value))
+}
+
+// tenths prints one decimal, or two digits that matter where that would leave 0.
+func tenths(x float64) string {
+	if math.Abs(x) < 0.05 {
+		return strconv.FormatFloat(x, 'g', 2, 64)
+	}
+	return strconv.FormatFloat(math.Round(x*10)/10, 'f', -1, 64)
 }

@@ -12,6 +12,9 @@ const (
 	Ounce Mass = Pound / 16
 )
 
+// knownMasses are the units in the spelling that error messages offer.
+const knownMasses = "g, kg, oz, lb"
+
 var massWords = map[string]float64{
 	"g": 1, "gram": 1, "grams": 1, "kg": 1000,
 	"oz": float64(Ounce), "ounce": float64(Ounce), "ounces": float64(Ounce),
@@ -22,7 +25,7 @@ var massWords = map[string]float64{
 func ParseMass(s string) (Mass, error) {
 	v, err := parseMeasure(s, massWords)
 	if err != nil {
-		return 0, fmt.Errorf("mass %q: %w; write it like 12.3 g, 1/2 oz or 2 lb", s, err)
+		return 0, measureError("mass", s, err, knownMasses, "12.3 g, 1/2 oz or 2 lb")
 	}
 	return Mass(v), nil
 }

@@ -32,9 +32,16 @@ func FloorCups(v Volume) Volume {
 }
 
 // CupsText prints a volume that is a multiple of 1/8 cup the way cups come:
-// "2 3/4 cups", "1 1/8 cups", "1/2 + 1/8 cup". Other volumes are shown to the nearest step.
+// "2 3/4 cups", "1 1/8 cups", "1/2 + 1/8 cup". Other volumes are shown to the
+// nearest step, and one that would round to nothing as "under 1/16 cup".
 func CupsText(v Volume) string {
+	if !spoonable(v) {
+		return v.String()
+	}
 	eighths := int(math.Round(float64(v / CupStep)))
+	if eighths == 0 && v > 0 {
+		return "under 1/16 cup"
+	}
 	whole, rest := eighths/8, eighths%8
 	fractions := nonEmpty([4]string{"", "1/4", "1/2", "3/4"}[rest/2], [2]string{"", "1/8"}[rest%2])
 	text := joinWhole(whole, strings.Join(fractions, " + "))
@@ -50,10 +57,17 @@ func CupsText(v Volume) string {
 
 // SpoonsText prints a volume, to the nearest 1/8 tsp, in the cups and spoons
 // that exist: eighths of a cup, tablespoons, and teaspoons of 1, 1/2, 1/4 and 1/8.
-// "1/4 cup + 1 tbsp + 1/2 tsp", "1/4 + 1/8 tsp".
+// "1/4 cup + 1 tbsp + 1/2 tsp", "1/4 + 1/8 tsp". What would round to nothing is
+// "under 1/16 tsp".
 func SpoonsText(v Volume) string {
+	if !spoonable(v) {
+		return v.String()
+	}
 	steps := int(math.Round(float64(v / SpoonStep)))
-	if steps == 0 {
+	switch {
+	case steps == 0 && v > 0:
+		return "under 1/16 tsp"
+	case steps == 0:
 		return "0 tsp"
 	}
 	const perTbsp, perCupStep = 3 * 8, 6 * 8
@@ -72,6 +86,10 @@ func SpoonsText(v Volume) string {
 	}
 	return strings.Join(parts, " + ")
 }
+
+// spoonable tells whether a volume can be counted out in spoons: no debt, nothing
+// endless.
+func spoonable(v Volume) bool { return v >= 0 && v <= largest }
 
 // teaspoons prints eighths of a teaspoon by the spoons of a set.
 func teaspoons(eighths int) string {

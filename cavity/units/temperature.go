@@ -6,6 +6,7 @@ import (
 	"math"
 	"regexp"
 	"strconv"
+	"strings"
 )
 
 // Celsius is a temperature in degrees Celsius.
@@ -14,59 +15,91 @@ type Celsius float64
 // AbsoluteZero is the lowest temperature there is, in degrees Celsius.
 const AbsoluteZero Celsius = -273.15
 
-var temperatureForm = regexp.MustCompile(`^\s*([-+]?[0-9]*\.?[0-9]+)\s*°?\s*([FfCc])\s*$`)
+// hottest is past anything at a bench, and a number that large is a slip.
+const hottest Celsius = 5000
 
-// ErrNoLetter is returned for a temperature without F or C. Fahrenheit read as
+// temperatureForm takes the degree sign and the ordinal mark that is typed for it.
+var temperatureForm = regexp.MustCompile(
+	`^\s*([-+]?(?:[0-9]+\.?[0-9]*|\.[0-9]+))\s*(?:[°º]|degrees|deg)?\s*(fahrenheit|celsius|f|c)?\s*$`)
+
+// The things that can be wrong with a written temperature. Fahrenheit read as
 // Celsius would scorch a batch and fill a room with hydrogen chloride, so there
-// is no default.
-var ErrNoLetter = errors.New("a temperature needs its letter, F or C")
+// is no default letter.
+var (
+	ErrNoLetter     = errors.New("a temperature needs its letter, F or C")
+	ErrTemperature  = errors.New("not a temperature")
+	ErrAbsoluteZero = errors.New("below absolute zero")
+)
 
-// ParseTemperature reads "340F", "171 C", "171.5°C".
+// ParseTemperature reads "340F", "171 C", "171.5°C", "340 degrees F".
 func ParseTemperature(s string) (Celsius, error) {
 	x, letter, err := splitTemperature(s)
+	t := Celsius(x)
+	if letter == 'f' {
+		t = FromF(x)
+	}
+	switch {
+	case err != nil:
+	case t < AbsoluteZero-1e-9: // -459.67 F is not colder by its last bit
+		err = ErrAbsoluteZero
+	case t > hottest:
+		err = ErrTooLarge
+	}
 	if err != nil {
-		return 0, err
+		return 0, fmt.Errorf("temperature %q: %w; write it like 340F or 171C", s, err)
 	}
-	if letter == 'F' {
-		x = (x - 32) * 5 / 9
-	}
-	if Celsius(x) < AbsoluteZero {
-		return 0, fmt.Errorf("temperature %q is below absolute zero", s)
-	}
-	return Celsius(x), nil
+	return max(t, AbsoluteZero), nil
 }
 
-// ParseTemperatureDifference reads "10F" or "5C" as a difference, so that 9F is 5C.
+// ParseTemperatureDifference reads "10F" or "5C" as a difference in degrees
+// Celsius, so that 9F is 5. It refuses what is below zero.
 func ParseTemperatureDifference(s string) (float64, error) {
 	x, letter, err := splitTemperature(s)
-	if err != nil {
-		return 0, err
-	}
-	if letter == 'F' {
+	if letter == 'f' {
 		x = x * 5 / 9
+	}
+	switch {
+	case err != nil:
+	case x < 0:
+		err = ErrNegative
+	case x > float64(hottest):
+		err = ErrTooLarge
+	}
+	if err != nil {
+		return 0, fmt.Errorf("temperature difference %q: %w; write it like 9F or 5C", s, err)
 	}
 	return x, nil
 }
 
+// splitTemperature parts "340 F" into 340 and 'f'.
 func splitTemperature(s string) (float64, byte, error) {
-	m := temperatureForm.FindStringSubmatch(s)
-	if m == nil {
-		return 0, 0, fmt.Errorf("temperature %q: %w; write it like 340F or 171C", s, ErrNoLetter)
+	m := temperatureForm.FindStringSubmatch(strings.ToLower(plainSigns.Replace(s)))
+	switch {
+	case m == nil:
+		return 0, 0, ErrTemperature
+	case m[2] == "":
+		return 0, 0, ErrNoLetter
 	}
 	x, err := strconv.ParseFloat(m[1], 64)
 	if err != nil {
-		return 0, 0, fmt.Errorf("temperature %q is not a number", s)
+		return 0, 0, ErrTooLarge
 	}
-	return x, m[2][0] &^ 0x20, nil
+	return x, m[2][0], nil
 }
+
+// FromF makes a temperature of degrees Fahrenheit.
+func FromF(f float64) Celsius { return Celsius((f - 32) * 5 / 9) }
 
 // F returns the temperature in degrees Fahrenheit.
 func (c Celsius) F() float64 { return float64(c)*9/5 + 32 }
 
 // String prints both scales: "340 F (171 C)".
 func (c Celsius) String() string {
-	return fmt.Sprintf("%.0f F (%.0f C)", c.F(), float64(c))
+	return fmt.Sprintf("%.0f F (%.0f C)", whole(c.F()), whole(float64(c)))
 }
+
+// whole rounds to a whole number, with no minus before a zero.
+func whole(x float64) float64 { return math.Round(x) + 0 }
 
 // DifferenceText prints a difference of dC degrees Celsius: "9 F (5 C)". It is
 // rounded down, since it stands for a limit.

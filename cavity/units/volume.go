@@ -24,22 +24,27 @@ const (
 	Tsp       Volume = FluidOz / 6
 )
 
+// knownVolumes are the units in the spelling that error messages offer.
+const knownVolumes = "mL, L, tsp, tbsp, fl oz, cup, pt, qt, gal"
+
 var volumeWords = map[string]float64{
-	"ml": 1, "cc": 1, "cm3": 1, "l": 1000, "litre": 1000, "litres": 1000, "liter": 1000, "liters": 1000,
+	"ml": 1, "cc": 1, "cm3": 1, "cm³": 1, "milliliter": 1, "milliliters": 1, "millilitre": 1, "millilitres": 1,
+	"l": 1000, "litre": 1000, "litres": 1000, "liter": 1000, "liters": 1000,
 	"gal": float64(Gallon), "gallon": float64(Gallon), "gallons": float64(Gallon),
 	"qt": float64(Quart), "quart": float64(Quart), "quarts": float64(Quart),
 	"pt": float64(Pint), "pint": float64(Pint), "pints": float64(Pint),
 	"cup": float64(Cup), "cups": float64(Cup),
-	"fl oz": float64(FluidOz), "floz": float64(FluidOz),
-	"tbsp": float64(Tbsp), "tablespoon": float64(Tbsp), "tablespoons": float64(Tbsp),
-	"tsp": float64(Tsp), "teaspoon": float64(Tsp), "teaspoons": float64(Tsp),
+	"fl oz": float64(FluidOz), "floz": float64(FluidOz), "fluid ounce": float64(FluidOz), "fluid ounces": float64(FluidOz),
+	"tbsp": float64(Tbsp), "tbsps": float64(Tbsp), "tablespoon": float64(Tbsp), "tablespoons": float64(Tbsp),
+	"tsp": float64(Tsp), "tsps": float64(Tsp), "teaspoon": float64(Tsp), "teaspoons": float64(Tsp),
 }
 
-// ParseVolume reads "250 mL", "1.5cup", "1 1/2 cups", "1/4 + 1/8 tsp", "8 fl oz".
+// ParseVolume reads "250 mL", "1.5cup", "1 1/2 cups", "1½ cups", "1-1/2 cups",
+// "1/4 + 1/8 tsp", "8 fl. oz.", in any case of letters.
 func ParseVolume(s string) (Volume, error) {
 	v, err := parseMeasure(s, volumeWords)
 	if err != nil {
-		return 0, fmt.Errorf("volume %q: %w; write it like 250 mL, 1 1/2 cups, 8 fl oz or 1/4 + 1/8 tsp", s, err)
+		return 0, measureError("volume", s, err, knownVolumes, "250 mL, 1 1/2 cups, 8 fl oz or 1/4 + 1/8 tsp")
 	}
 	return Volume(v), nil
 }
