@@ -1,0 +1,237 @@
+package mesh
+
+import (
+	"context"
+
+	"github.com/golang/geo/r3"
+)
+
+// placement says where the corners of facets are on the lattice, and which corners
+// are the same one: those with the same id. It must be safe for many goroutines.
+type placement interface {
+	facet(f int32) (ids [3]int32, at corners)
+}
+
+// welded places corners by their vertices.
+type welded struct {
+	m *Mesh
+	lattice
+}
+
+func (w *welded) facet(f int32) (ids [3]int32, at corners) {
+	ids = w.m.Triangles[f]
+	for k, v := range ids {
+		at[k] = w.corner(v, w.m.Vertices[v])
+	}
+	return ids, at
+}
+
+// hit says that a side of a facet goes through another facet.
+type hit struct {
+	edge  halfEdge
+	facet int32
+	sign  int8 // +1 inward, along the half-edge
+}
+
+// crossings is what a search found.
+type crossings struct {
+	hits []hit // twice for each edge: once from each of its facets
+	// folded says that two facets share an edge and run it the same way, so it is
+	// used more than twice.
+	folded bool
+	err    error
+}
+
+func (c *crossings) add(d crossings) {
+	c.hits = append(c.hits, d.hits...)
+	c.folded = c.folded || d.folded
+	if c.err == nil {
+		c.err = d.err
+	}
+}
+
+// doubtful says of each box of the tree whether it holds a leaf that may touch
+// another: one flag a box, a slice a level.
+type doubtful [][]bool
+
+// doubtfulLeaves returns what is left to be looked at facet by facet. The surface
+// has to be balanced.
+func (t *Tree) doubtfulLeaves(slackMM float64) doubtful {
+	clear := t.findClear(slackMM)
+	d := make(doubtful, len(t.levels))
+	for l := range t.levels {
+		d[l] = make([]bool, len(t.levels[l]))
+	}
+	for i := range clear {
+		d[0][i] = !clear[i].Load()
+	}
+	for l := 1; l < len(d); l++ {
+		for i, flag := range d[l-1] {
+			d[l][i/fan] = d[l][i/fan] || flag
+		}
+	}
+	return d
+}
+
+// crossSearch holds what one worker needs to find facets that cross.
+type crossSearch struct {
+	t      *Tree
+	doubt  doubtful
+	place  placement
+	slack  float32
+	stack  []treeNode
+	a, b   leafFacets
+	result crossings
+}
+
+// leafFacets is a leaf with its corners looked up.
+type leafFacets struct {
+	n      int
+	facets [fan]int32
+	ids    [fan][3]int32
+	at     [fan]corners
+	box    [fan]Box
+}
+
+// findCrossings looks for facets that cross among the doubtful leaves. It
+// stops early, with an error, when ctx ends.
+func (t *Tree) findCrossings(ctx context.Context, doubt doubtful, place placement) (crossings, error) {
+	const block = 64
+	leaves := len(t.levels[0])
+	results := make([]crossings, blockCount(leaves, block))
+	slack := above32(newLattice(t.box, 0).stepMM * longestMove)
+	inBlocks(leaves, block, func(b, from, to int) {
+		s := crossSearch{t: t, doubt: doubt, place: place, slack: slack}
+		for i := from; i < to && ctx.Err() == nil; i++ {
+			if doubt[0][i] {
+				s.leaf(int32(i))
+			}
+		}
+		results[b] = s.result
+	})
+	if err := ctx.Err(); err != nil {
+		return crossings{}, err
+	}
+	var all crossings
+	for _, r := range results {
+		all.add(r)
+	}
+	return all, all.err
+}
+
+// leaf compares the facets of a leaf with each other and with those of later ones.
+func (s *crossSearch) leaf(i int32) {
+	s.a.load(s.t.leaf(int(i)), s.place)
+	for p := range s.a.n {
+		for q := range p {
+			s.pair(&s.a, p, &s.a, q)
+		}
+	}
+	near := s.t.levels[0][i]
+	for k := range 3 {
+		near.min[k] -= s.slack
+		near.max[k] += s.slack
+	}
+	root, _ := s.t.root()
+	if root.level == 0 {
+		return // there is no other leaf
+	}
+	s.stack = append(s.stack[:0], root)
+	last := i // the last leaf of each level's box that holds leaf i
+	for len(s.stack) > 0 {
+		n := s.stack[len(s.stack)-1]
+		s.stack = s.stack[:len(s.stack)-1]
+		if n.level == 0 {
+			s.b.load(s.t.leaf(int(n.index)), s.place)
+			for p := range s.a.n {
+				for q := range s.b.n {
+					s.pair(&s.a, p, &s.b, q)
+				}
+			}
+			continue
+		}
+		// Boxes of this level before the one that holds leaf i hold earlier leaves only.
+		below := n.level - 1
+		own := last
+		for range below {
+			own /= fan
+		}
+		from, to := s.t.children(n)
+		for c := max(from, own); c < to; c++ {
+			if s.doubt[below][c] && (below > 0 || c > i) && s.t.levels[below][c].meets(&near) {
+				s.stack = append(s.stack, treeNode{below, c})
+			}
+		}
+	}
+}
+
+func (l *leafFacets) load(facets []int32, place placement) {
+	l.n = 0
+	for _, f := range facets {
+		ids, at := place.facet(f)
+		if isDegenerate(ids) {
+			continue // without area whatever its corners do: two sides that are one
+		}
+		l.facets[l.n], l.ids[l.n], l.at[l.n], l.box[l.n] = f, ids, at, at.box()
+		l.n++
+	}
+}
+
+func (t *corners) box() Box {
+	return Box{
+		Min: r3.Vector{X: min(t[0].X, t[1].X, t[2].X), Y: min(t[0].Y, t[1].Y, t[2].Y), Z: min(t[0].Z, t[1].Z, t[2].Z)},
+		Max: r3.Vector{X: max(t[0].X, t[1].X, t[2].X), Y: max(t[0].Y, t[1].Y, t[2].Y), Z: max(t[0].Z, t[1].Z, t[2].Z)},
+	}
+}
+
+// meets says whether two boxes have a point in common.
+func (b *Box) meets(c *Box) bool {
+	return b.Min.X <= c.Max.X && c.Min.X <= b.Max.X &&
+		b.Min.Y <= c.Max.Y && c.Min.Y <= b.Max.Y &&
+		b.Min.Z <= c.Max.Z && c.Min.Z <= b.Max.Z
+}
+
+// pair compares two facets.
+func (s *crossSearch) pair(a *leafFacets, p int, b *leafFacets, q int) {
+	if !a.box[p].meets(&b.box[q]) {
+		return
+	}
+	switch shared := sharedCorners(a.ids[p], b.ids[q]); {
+	case shared >= 2:
+		// Off one plane, facets with a common edge meet nowhere else.
+		s.result.folded = s.result.folded || sameWay(a.ids[p], b.ids[q])
+	default:
+		s.sides(a, p, b, q)
+		s.sides(b, q, a, p)
+	}
+}
+
+// sides finds where sides of one facet go through another.
+func (s *crossSearch) sides(a *leafFacets, p int, b *leafFacets, q int) {
+	edges, facet := &a.at[p], &b.at[q]
+	var side [3]int
+	for k := range 3 {
+		if !isCorner(b.ids[q], a.ids[p][k]) {
+			side[k] = facet.side(edges[k])
+		}
+	}
+	for k := range 3 {
+		j := after[k]
+		if isCorner(b.ids[q], a.ids[p][k]) || isCorner(b.ids[q], a.ids[p][j]) {
+			continue
+		}
+		if side[k] == side[j] && side[k] != 0 {
+			continue
+		}
+		sign, err := facet.pierceFrom(edges[k], edges[j], side[k], side[j])
+		if err != nil {
+			s.result.err = err
+			return
+		}
+		if sign != 0 {
+			s.result.hits = append(s.result.hits, hit{
+				edge: halfEdge(a.facets[p]<<2 | int32(k)), facet: b.facets[q], sign: int8(sign),
+			})
+		}
+	}
+}

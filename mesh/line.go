@@ -1,0 +1,74 @@
+package mesh
+
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+)
+
+// alongLine calls visit for the facets in all leaves that the line between two
+// points of the lattice may meet, moves included, until it returns an error.
+func (t *Tree) alongLine(l lattice, from, to r3.Vector, visit func(f int32) error) error {
+	line := newLineTest(from.Mul(l.stepMM), to.Mul(l.stepMM), 2*longestMove*l.stepMM)
+	var stack []treeNode
+	if n, ok := t.root(); ok {
+		stack = append(stack, n)
+	}
+	for len(stack) > 0 {
+		n := stack[len(stack)-1]
+		stack = stack[:len(stack)-1]
+		if !line.meets(&t.levels[n.level][n.index]) {
+			continue
+		}
+		if n.level > 0 {
+			first, last := t.children(n)
+			for i := first; i < last; i++ {
+				stack = append(stack, treeNode{n.level - 1, i})
+			}
+			continue
+		}
+		for _, f := range t.leaf(int(n.index)) {
+			if err := visit(f); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// lineTest asks which boxes a line meets.
+type lineTest struct {
+	from, inverse [3]float64 // one over each component of the line's vector
+	slack         float64    // added to every box
+}
+
+func newLineTest(from, to r3.Vector, slack float64) lineTest {
+	d := to.Sub(from)
+	return lineTest{
+		from:    [3]float64{from.X, from.Y, from.Z},
+		inverse: [3]float64{1 / d.X, 1 / d.Y, 1 / d.Z},
+		slack:   slack,
+	}
+}
+
+// meets says whether the line may meet a box. The slack has to be well over what
+// rounding does, 2^-50 of the coordinates.
+func (l *lineTest) meets(b *box32) bool {
+	enter, leave := 0.0, 1.0
+	for k := range 3 {
+		lo := (float64(b.min[k]) - l.slack - l.from[k]) * l.inverse[k]
+		hi := (float64(b.max[k]) + l.slack - l.from[k]) * l.inverse[k]
+		if lo > hi {
+			lo, hi = hi, lo
+		}
+		// A line along the box's side gives 0 times infinity, which no comparison
+		// holds for: it counts as meeting.
+		if lo > enter {
+			enter = lo
+		}
+		if hi < leave {
+			leave = hi
+		}
+	}
+	return enter <= leave*(1+0x1p-40) || math.IsNaN(enter)
+}

@@ -1,0 +1,85 @@
+package mesh
+
+import (
+	"math"
+	"math/big"
+
+	"github.com/golang/geo/r3"
+)
+
+// corners are three corners of a facet on the lattice.
+type corners [3]r3.Vector
+
+// height returns (q-p)x(r-p).(x-p), which is positive on the outer side of the
+// facet p, q, r: the distance of x from its plane times twice its area.
+//
+// The differences are exact (see lattice). The nine products, the sums behind
+// them and the bound itself err by less than 8 units of the sum of the absolute
+// products (Shewchuk 1997, Adaptive Precision Floating-Point Arithmetic and Fast
+// Robust Geometric Predicates, orient3d, has 7 with rounded differences; from
+// memory).
+func (t *corners) height(x r3.Vector) approx {
+	a, b, c := t[1].Sub(t[0]), t[2].Sub(t[0]), x.Sub(t[0])
+	yz, zy := a.Y*b.Z, a.Z*b.Y
+	zx, xz := a.Z*b.X, a.X*b.Z
+	xy, yx := a.X*b.Y, a.Y*b.X
+	v := c.X*(yz-zy) + c.Y*(zx-xz) + c.Z*(xy-yx)
+	size := math.Abs(c.X)*(math.Abs(yz)+math.Abs(zy)) +
+		math.Abs(c.Y)*(math.Abs(zx)+math.Abs(xz)) +
+		math.Abs(c.Z)*(math.Abs(xy)+math.Abs(yx))
+	return approx{v, 8 * roundoff * size}
+}
+
+// side returns the sign of height, exactly.
+func (t *corners) side(x r3.Vector) int {
+	h := t.height(x)
+	if s := h.sign(); s != 0 || h.e == 0 {
+		return s
+	}
+	return t.sharpHeight(x).sign()
+}
+
+// sharpHeight returns height to about the last bit, and its sign exactly: an error
+// that reaches zero means zero. Products of two differences are exact in
+// double-double; the rest errs by less than 2^-98 of the sum of absolute products
+// (each of 8 operations by less than 2^-102).
+func (t *corners) sharpHeight(x r3.Vector) approx {
+	a, b, c := t[1].Sub(t[0]), t[2].Sub(t[0]), x.Sub(t[0])
+	cross := func(p, q, r, s float64) doubleDouble { return exactProduct(p, q).minus(exactProduct(r, s)) }
+	sum := cross(a.Y, b.Z, a.Z, b.Y).times(c.X).
+		plus(cross(a.Z, b.X, a.X, b.Z).times(c.Y)).
+		plus(cross(a.X, b.Y, a.Y, b.X).times(c.Z))
+	v := sum.value()
+	size := t.height(x).e / (8 * roundoff)
+	if e := 0x1p-98 * size; math.Abs(v)*0x1p-40 > e {
+		return approx{v, math.Abs(v)*roundoff*2 + e}
+	}
+	return rounded(t.exactHeight(x))
+}
+
+// exactHeight returns height as a whole number.
+func (t *corners) exactHeight(x r3.Vector) *big.Int {
+	a, b, c := bigVector(t[1].Sub(t[0])), bigVector(t[2].Sub(t[0])), bigVector(x.Sub(t[0]))
+	sum := new(big.Int)
+	for i := range 3 {
+		j, k := (i+1)%3, (i+2)%3
+		sum.Add(sum, new(big.Int).Mul(c[i], bigDeterminant(a[j], b[k], a[k], b[j])))
+	}
+	return sum
+}
+
+func bigVector(v r3.Vector) [3]*big.Int {
+	return [3]*big.Int{big.NewInt(int64(v.X)), big.NewInt(int64(v.Y)), big.NewInt(int64(v.Z))}
+}
+
+// bigDeterminant returns p*q - r*s.
+func bigDeterminant(p, q, r, s *big.Int) *big.Int {
+	d := new(big.Int).Mul(p, q)
+	return d.Sub(d, new(big.Int).Mul(r, s))
+}
+
+// rounded returns a whole number as the nearest float64, with what that loses.
+func rounded(n *big.Int) approx {
+	v, _ := new(big.Float).SetInt(n).Float64()
+	return approx{v, math.Abs(v) * roundoff}
+}

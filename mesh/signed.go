@@ -1,0 +1,65 @@
+package mesh
+
+import "math"
+
+// signedVolume is the signed volume of a surface with bounds of what may be wrong
+// with it.
+type signedVolume struct {
+	volumeMM3 float64
+	errorMM3  float64 // by rounding
+	areaMM2   float64 // no less than the area
+	longestMM float64 // no less than half the diagonal of the box
+}
+
+// signedVolume returns the signed volume about the middle of the box.
+//
+// A determinant of three rounded differences errs by less than 16 units of the
+// product of their lengths, which the sums of absolute coordinates bound; the sums
+// over a million facets add less than that again (see sum).
+func (m *Mesh) signedVolume(box Box) signedVolume {
+	centre := box.Centre()
+	type part struct {
+		det        sum
+		area, size float64
+	}
+	parts := make([]part, blockCount(len(m.Triangles), momentBlock))
+	inBlocks(len(m.Triangles), momentBlock, func(b, from, to int) {
+		var p part
+		for t := from; t < to; t++ {
+			a, b, c := m.Corners(t)
+			a, b, c = a.Sub(centre), b.Sub(a), c.Sub(a)
+			n := b.Cross(c)
+			p.det = p.det.plus(a.Dot(n))
+			p.area += n.Norm()
+			p.size += (math.Abs(a.X) + math.Abs(a.Y) + math.Abs(a.Z)) *
+				(math.Abs(b.X) + math.Abs(b.Y) + math.Abs(b.Z)) *
+				(math.Abs(c.X) + math.Abs(c.Y) + math.Abs(c.Z))
+		}
+		parts[b] = p
+	})
+	var total part
+	for _, p := range parts {
+		total.det = total.det.merge(p.det)
+		total.area += p.area
+		total.size += p.size
+	}
+	return signedVolume{
+		volumeMM3: total.det.value() / 6,
+		errorMM3:  32 * roundoff * total.size / 6,
+		areaMM2:   total.area / 2 * (1 + 0x1p-20),
+		longestMM: box.Diagonal() / 2,
+	}
+}
+
+// movedMM3 bounds by how much an enclosed volume changes when corners are moved on
+// a lattice, and by how much its sum over pieces of facets errs.
+//
+// While corners move, a volume changes no faster than its boundary, a part of the
+// surface, sweeps it: by no more than the area times the longest move. The places
+// where facets cross are right to 2^8 steps, an eighth of the longest move, and the
+// pieces round the kept parts of all facets join at the same places, so they err as
+// if a surface of twice the area had been moved by that; rounding of the sums is
+// less than a step. Doubled to be safe.
+func (v signedVolume) movedMM3(l lattice) float64 {
+	return 2 * v.areaMM2 * longestMove * l.stepMM
+}
