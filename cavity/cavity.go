@@ -17,7 +17,8 @@ type Cavity struct {
 	FillMM3    float64   // what plastic fills: overlapping shells once
 	Warnings   []string
 
-	levels *mesh.Levels // along Back
+	levels   *mesh.Levels // along Back; of the plain sum over shells
+	overlaps bool         // so that levels count more than what is filled
 }
 
 // Open reads the model of a cavity that must enclose a volume. The error of one
@@ -30,7 +31,8 @@ func Open(ctx context.Context, path string, opts Options, back, nose r3.Vector) 
 	if m.FillVolumeMM3 == nil {
 		return nil, fmt.Errorf("%s: %w: %s", path, ErrNoVolume, m.Reason)
 	}
-	c := &Cavity{Name: path, Mesh: surface, Back: back, Nose: nose, FillMM3: *m.FillVolumeMM3, Warnings: m.Warnings}
+	c := &Cavity{Name: path, Mesh: surface, Back: back, Nose: nose, FillMM3: *m.FillVolumeMM3,
+		Warnings: m.Warnings, overlaps: *m.OverlapMM3 > 0}
 	if c.levels, err = surface.Levels(back); err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}

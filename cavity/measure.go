@@ -16,6 +16,7 @@ import (
 type Options struct {
 	Unit       mesh.Unit
 	DensityGML float64 // of what fills it, cold; 0: no mass
+	Quick      bool    // leave out the search for overlaps, and with it the fill volume
 	Progress   func(done, total int64)
 }
 
@@ -34,6 +35,8 @@ type Measurement struct {
 
 	VolumeMM3     *float64    `json:"volume_mm3"`      // signed sum over shells, voids subtracted
 	FillVolumeMM3 *float64    `json:"fill_volume_mm3"` // what plastic fills: overlapping shells once
+	OverlapMM3    *float64    `json:"overlap_mm3"`     // what the signed sum counts more than once
+	FillErrorMM3  *float64    `json:"fill_error_mm3"`  // bound of the arithmetic of the fill volume
 	RoundingMM3   *float64    `json:"rounding_mm3"`    // proven bound of the arithmetic
 	StepMM3       *float64    `json:"step_mm3"`        // what float32 coordinates can do
 	AreaMM2       float64     `json:"area_mm2"`
@@ -82,7 +85,12 @@ func Measure(ctx context.Context, path string, opts Options) (*Measurement, *mes
 		m.Notes = append(m.Notes, n.Text)
 	}
 	m.check(model.Mesh)
-	m.measure(model.Mesh, opts)
+	m.measure(model.Mesh)
+	if m.Reason == "" && !opts.Quick {
+		if err := m.fill(ctx, model.Mesh, opts.DensityGML); err != nil {
+			return nil, nil, fmt.Errorf("%s: %w", path, err)
+		}
+	}
 	return m, model.Mesh, ctx.Err()
 }
 
@@ -124,7 +132,7 @@ func openReason(r *mesh.Report) string {
 	return "the surface is not closed"
 }
 
-func (m *Measurement) measure(surface *mesh.Mesh, opts Options) {
+func (m *Measurement) measure(surface *mesh.Mesh) {
 	moments, box := surface.Moments(), surface.Bounds()
 	m.AreaMM2 = moments.AreaMM2
 	m.SizeMM, m.MinMM, m.MaxMM = xyz(box.Size()), xyz(box.Min), xyz(box.Max)
@@ -139,11 +147,37 @@ func (m *Measurement) measure(surface *mesh.Mesh, opts Options) {
 		m.Reason = fmt.Sprintf("the volume is %.4g mm3: the surface is inside out or encloses nothing; export it with its facets facing outward", moments.VolumeMM3)
 		return
 	}
-	m.FillVolumeMM3 = &moments.VolumeMM3
-	if opts.DensityGML > 0 {
-		mass := *m.FillVolumeMM3 / 1000 * opts.DensityGML
+}
+
+// fill finds what plastic fills and warns of what the plain sum counts twice.
+func (m *Measurement) fill(ctx context.Context, surface *mesh.Mesh, densityGML float64) error {
+	f, err := surface.FillVolume(ctx)
+	switch {
+	case errors.Is(err, mesh.ErrInsideOut), errors.Is(err, mesh.ErrWinding):
+		m.Reason = err.Error()
+		return nil
+	case err != nil:
+		return err
+	}
+	m.FillVolumeMM3, m.OverlapMM3, m.FillErrorMM3 = &f.VolumeMM3, &f.OverlapMM3, &f.ErrorMM3
+	if f.OverlapMM3 > 0 {
+		m.Warnings = append(m.Warnings, overlapWarning(f))
+	}
+	if densityGML > 0 {
+		mass := f.VolumeMM3 / 1000 * densityGML
 		m.MassG = &mass
 	}
+	return nil
+}
+
+// overlapWarning tells where solids drawn into each other would count twice.
+func overlapWarning(f mesh.Fill) string {
+	text := fmt.Sprintf("parts of the model overlap by %.2f mm3; that is filled once here, but counts twice in the plain sum", f.OverlapMM3)
+	if len(f.Overlaps) > 0 {
+		at := f.Overlaps[0].Box.Centre()
+		text += fmt.Sprintf("; the largest overlap lies round (%.1f, %.1f, %.1f) mm", at.X, at.Y, at.Z)
+	}
+	return text
 }
 
 func sizeWarnings(longest float64) []string {

@@ -1,6 +1,12 @@
 package cavity
 
-import "bellyline/mesh"
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"bellyline/mesh"
+)
 
 // Section is the cavity cut by a plane across the back direction.
 type Section struct {
@@ -16,11 +22,12 @@ type Section struct {
 
 func (c *Cavity) plane(h float64) mesh.Plane { return mesh.Plane{Normal: c.Back, HeightMM: h} }
 
-// Section cuts the cavity at a height along its back direction, in mm.
-func (c *Cavity) Section(h float64) (Section, error) {
-	cut, err := c.Mesh.Cut(c.plane(h))
+// Section cuts the cavity at a height along its back direction, in mm. Where
+// shells overlap all numbers are those of what fills.
+func (c *Cavity) Section(ctx context.Context, h float64) (Section, error) {
+	cut, err := c.cut(ctx, h)
 	if err != nil {
-		return Section{}, err
+		return Section{}, fmt.Errorf("%s: %w", c.Name, err)
 	}
 	return Section{
 		HeightMM: h, BelowMM3: cut.Below.VolumeMM3, AboveMM3: cut.Above.VolumeMM3,
@@ -29,10 +36,59 @@ func (c *Cavity) Section(h float64) (Section, error) {
 	}, nil
 }
 
+func (c *Cavity) cut(ctx context.Context, h float64) (*mesh.Cut, error) {
+	if c.overlaps {
+		return c.Mesh.FillCut(ctx, c.plane(h))
+	}
+	return c.Mesh.Cut(c.plane(h))
+}
+
 // Heights returns the lowest and the highest point along the back direction.
 func (c *Cavity) Heights() (low, high float64) { return c.levels.Range() }
 
-// HeightFor returns the height below which the given share of the cavity lies.
-func (c *Cavity) HeightFor(share float64) (float64, error) {
-	return c.levels.HeightFor(share * c.levels.VolumeMM3())
+// HeightFor returns the height below which the given share of what fills lies.
+func (c *Cavity) HeightFor(ctx context.Context, share float64) (float64, error) {
+	if c.overlaps {
+		return c.heightOfFill(ctx, share*c.FillMM3)
+	}
+	h, err := c.levels.HeightFor(share * c.levels.VolumeMM3())
+	if err != nil {
+		return 0, fmt.Errorf("%s: %w", c.Name, err)
+	}
+	return h, nil
+}
+
+// heightOfFill finds the height by Newton's method on exact cuts, dV/dh being the
+// section, kept inside a bracket that every step narrows.
+func (c *Cavity) heightOfFill(ctx context.Context, volume float64) (float64, error) {
+	low, high := c.Heights()
+	h, err := c.levels.HeightFor(volume / c.FillMM3 * c.levels.VolumeMM3()) // a good guess: overlaps are small
+	if err != nil {
+		return 0, fmt.Errorf("%s: %w", c.Name, err)
+	}
+	const near = 1e-12 // of the whole
+	for range 60 {
+		cut, err := c.cut(ctx, h)
+		if err != nil {
+			return 0, fmt.Errorf("%s: %w", c.Name, err)
+		}
+		missing := volume - cut.Below.VolumeMM3
+		if math.Abs(missing) <= near*c.FillMM3 {
+			break
+		}
+		if missing > 0 {
+			low = h
+		} else {
+			high = h
+		}
+		next := h + missing/cut.SectionAreaMM2
+		if !(next > low && next < high) {
+			next = low + (high-low)/2
+		}
+		if next == h {
+			break
+		}
+		h = next
+	}
+	return h, nil
 }

@@ -1,6 +1,7 @@
 package laminate
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -25,7 +26,7 @@ type LineResult struct {
 }
 
 // askLine finds the share of an asked height, or the height of an asked share.
-func (j Job) askLine() (*LineResult, error) {
+func (j Job) askLine(ctx context.Context) (*LineResult, error) {
 	l := &LineResult{AskedShare: j.Line.BellyShare}
 	if j.Cavity == nil {
 		return l, nil
@@ -33,7 +34,7 @@ func (j Job) askLine() (*LineResult, error) {
 	h := j.Line.HeightMM
 	if !j.Line.ByHeight {
 		var err error
-		if h, err = j.Cavity.HeightFor(j.Line.BellyShare); err != nil {
+		if h, err = j.Cavity.HeightFor(ctx, j.Line.BellyShare); err != nil {
 			return nil, err
 		}
 	}
@@ -41,7 +42,7 @@ func (j Job) askLine() (*LineResult, error) {
 	up := h - low
 	l.AskedMM, l.AskedUpMM = &h, &up
 	if j.Line.ByHeight {
-		s, err := j.Cavity.Section(h)
+		s, err := j.Cavity.Section(ctx, h)
 		if err != nil {
 			return nil, err
 		}
@@ -54,7 +55,7 @@ func (j Job) askLine() (*LineResult, error) {
 }
 
 // deliver moves the line to where the barrels' ratio puts it.
-func (l *LineResult) deliver(c *cavity.Cavity, share float64) error {
+func (l *LineResult) deliver(ctx context.Context, c *cavity.Cavity, share float64) error {
 	l.DeliveredShare = share
 	if c == nil {
 		return nil
@@ -62,11 +63,11 @@ func (l *LineResult) deliver(c *cavity.Cavity, share float64) error {
 	h := *l.AskedMM
 	if share != l.AskedShare {
 		var err error
-		if h, err = c.HeightFor(share); err != nil {
+		if h, err = c.HeightFor(ctx, share); err != nil {
 			return err
 		}
 	}
-	s, err := c.Section(h)
+	s, err := c.Section(ctx, h)
 	if err != nil {
 		return err
 	}

@@ -116,7 +116,7 @@ func same[T comparable](t *testing.T, what string, got, paper T) {
 }
 
 func TestPourOnPaper(t *testing.T) {
-	p, err := paperJob(t).Pour()
+	p, err := paperJob(t).Pour(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package laminate
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -43,11 +44,11 @@ type ColourPlan struct {
 
 // Pour works a job out. Its cost is a few cuts of the bait's model; the rest is
 // arithmetic.
-func (j Job) Pour() (*Pour, error) {
+func (j Job) Pour(ctx context.Context) (*Pour, error) {
 	if err := j.check(); err != nil {
 		return nil, err
 	}
-	r, line, err := j.recipe()
+	r, line, err := j.recipe(ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -75,7 +76,7 @@ func (j Job) Pour() (*Pour, error) {
 }
 
 // recipe blends the mixes, asks for the line and lets the barrels answer.
-func (j Job) recipe() (recipe, *LineResult, error) {
+func (j Job) recipe(ctx context.Context) (recipe, *LineResult, error) {
 	r := recipe{Job: j}
 	for _, c := range j.Colours {
 		b, err := c.Mix.Blend()
@@ -88,7 +89,7 @@ func (j Job) recipe() (recipe, *LineResult, error) {
 	var line *LineResult
 	var err error
 	if len(j.Colours) == 2 {
-		if line, err = j.askLine(); err != nil {
+		if line, err = j.askLine(ctx); err != nil {
 			return r, nil, err
 		}
 		asked = []float64{line.AskedShare, 1 - line.AskedShare}
@@ -97,7 +98,7 @@ func (j Job) recipe() (recipe, *LineResult, error) {
 		return r, nil, err
 	}
 	if line != nil {
-		if err := line.deliver(j.Cavity, r.shares[0]); err != nil {
+		if err := line.deliver(ctx, j.Cavity, r.shares[0]); err != nil {
 			return r, nil, err
 		}
 	}

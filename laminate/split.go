@@ -1,6 +1,7 @@
 package laminate
 
 import (
+	"context"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -42,8 +43,8 @@ type SplitColour struct {
 
 // SplitBy parts a cavity by one line or several. densityGML, when above 0, gives
 // the masses. Every line costs one cut, a share about ten more.
-func SplitBy(c *cavity.Cavity, lines []Line, densityGML float64) (*Split, error) {
-	heights, err := heightsOf(c, lines)
+func SplitBy(ctx context.Context, c *cavity.Cavity, lines []Line, densityGML float64) (*Split, error) {
+	heights, err := heightsOf(ctx, c, lines)
 	if err != nil {
 		return nil, err
 	}
@@ -54,7 +55,7 @@ func SplitBy(c *cavity.Cavity, lines []Line, densityGML float64) (*Split, error)
 	}
 	var below cavity.Section // of the line under the layer at hand
 	for i, h := range heights {
-		section, err := c.Section(h)
+		section, err := c.Section(ctx, h)
 		if err != nil {
 			return nil, err
 		}
@@ -91,14 +92,14 @@ func layerName(i, lines int) string {
 	}
 }
 
-func heightsOf(c *cavity.Cavity, lines []Line) ([]float64, error) {
+func heightsOf(ctx context.Context, c *cavity.Cavity, lines []Line) ([]float64, error) {
 	low, high := c.Heights()
 	var heights []float64
 	for _, l := range lines {
 		h := l.HeightMM
 		if !l.ByHeight {
 			var err error
-			if h, err = c.HeightFor(l.BellyShare); err != nil {
+			if h, err = c.HeightFor(ctx, l.BellyShare); err != nil {
 				return nil, err
 			}
 		}

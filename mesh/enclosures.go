@@ -15,7 +15,8 @@ import (
 // Such a part of a facet is bounded by parts of its sides and of the segments on
 // it. With a point r of its plane, its share of the volume is a sixth of the sum of
 // det(r, a, b) over the pieces from a to b of that boundary (Green's theorem in the
-// plane, the divergence theorem in space). So the pieces need not be put in order.
+// plane, the divergence theorem in space), and of the area half the sum of
+// det(n, a-r, b-r) for the unit normal n. So the pieces need not be put in order.
 func (fl *flood) enclosures(wanted func(outside int) bool) []Overlap {
 	e := enclosing{flood: fl, wanted: wanted, sets: newFacetSets(len(fl.outside)), parts: map[int32]*enclosed{}}
 	e.joinFacets()
@@ -30,6 +31,7 @@ func (fl *flood) enclosures(wanted func(outside int) bool) []Overlap {
 			VolumeMM3: p.sum.value() / 6 * step * step * step,
 			Box:       Box{Min: fl.s.lattice.toMM(p.box.Min), Max: fl.s.lattice.toMM(p.box.Max)},
 			Facet:     int(facet),
+			skinMM2:   p.skin / 2 * step * step,
 		})
 	}
 	slices.SortFunc(found, func(a, b Overlap) int {
@@ -48,20 +50,25 @@ type enclosing struct {
 
 // enclosed is one enclosure.
 type enclosed struct {
-	sum doubleDouble // six times its volume, on the lattice
-	box Box
+	sum  doubleDouble // six times its volume, on the lattice
+	skin float64      // twice the area of the parts of facets round it, on the lattice
+	box  Box
 }
 
 // add adds the piece of boundary from a to b on a facet, some times over.
 func (e *enclosing) add(f int32, a, b r3.Vector, times float64) {
-	r := e.s.at[e.s.ids[f][0]]
+	ids := e.s.ids[f]
+	r := e.s.at[ids[0]]
+	n := e.s.at[ids[1]].Sub(r).Cross(e.s.at[ids[2]].Sub(r))
 	root := e.sets.root(f)
 	p := e.parts[root]
 	if p == nil {
 		p = &enclosed{box: Box{Min: a, Max: a}}
 		e.parts[root] = p
 	}
-	p.sum = p.sum.plusFloat(times * r.Dot(a.Sub(r).Cross(b.Sub(r))))
+	piece := a.Sub(r).Cross(b.Sub(r))
+	p.sum = p.sum.plusFloat(times * r.Dot(piece))
+	p.skin += times * n.Dot(piece) / n.Norm()
 	for _, v := range [2]r3.Vector{a, b} {
 		p.box.Min = r3.Vector{X: min(p.box.Min.X, v.X), Y: min(p.box.Min.Y, v.Y), Z: min(p.box.Min.Z, v.Z)}
 		p.box.Max = r3.Vector{X: max(p.box.Max.X, v.X), Y: max(p.box.Max.Y, v.Y), Z: max(p.box.Max.Z, v.Z)}

@@ -22,6 +22,9 @@ type Fill struct {
 	// volume where the winding number is k or less. Little folds have that; whether
 	// they are full is anybody's guess, so it is in ErrorMM3 too.
 	NegativeMM3 float64
+	// AreaMM2 is the area of the skin of what fills: of the parts of facets with
+	// nothing outside.
+	AreaMM2 float64
 	// ErrorMM3 bounds the error of VolumeMM3 against the exact value for the
 	// coordinates of the mesh. Where no facets cross it is rounding only.
 	ErrorMM3  float64
@@ -34,7 +37,8 @@ type Fill struct {
 type Overlap struct {
 	VolumeMM3 float64 // counted once too often, more often for a winding number over 2
 	Box       Box
-	Facet     int // index of a facet inside or at the edge of it
+	Facet     int     // index of a facet inside or at the edge of it
+	skinMM2   float64 // of the parts of facets round it
 }
 
 // Errors of FillVolume besides ErrNotClosed, for errors.Is.
@@ -130,14 +134,14 @@ func (v signedVolume) oneShell() (Fill, error) {
 	if v.volumeMM3 < -v.errorMM3 {
 		return Fill{}, fmt.Errorf("%w: it encloses %.6g mm^3", ErrInsideOut, v.volumeMM3)
 	}
-	return Fill{SignedMM3: v.volumeMM3, VolumeMM3: v.volumeMM3, ErrorMM3: v.errorMM3, Exact: true}, nil
+	return Fill{SignedMM3: v.volumeMM3, VolumeMM3: v.volumeMM3, AreaMM2: v.skinMM2, ErrorMM3: v.errorMM3, Exact: true}, nil
 }
 
 // fill adds up what is counted too often and what is subtracted from nothing.
 func (fl *flood) fill(signed signedVolume) (Fill, error) {
 	over := fl.enclosures(func(outside int) bool { return outside >= 1 })
 	under := fl.enclosures(func(outside int) bool { return outside <= -1 })
-	f := Fill{SignedMM3: signed.volumeMM3, ErrorMM3: signed.errorMM3, Exact: true}
+	f := Fill{SignedMM3: signed.volumeMM3, AreaMM2: signed.skinMM2, ErrorMM3: signed.errorMM3, Exact: true}
 	bound := 0.0
 	if len(fl.seams) > 0 || len(over) > 0 || len(under) > 0 {
 		bound = signed.movedMM3(fl.s.lattice)
@@ -147,9 +151,11 @@ func (fl *flood) fill(signed signedVolume) (Fill, error) {
 	f.ErrorMM3 += 2 * bound
 	for _, o := range over {
 		f.OverlapMM3 += o.VolumeMM3
+		f.AreaMM2 -= o.skinMM2
 	}
 	for _, u := range under {
 		f.NegativeMM3 -= u.VolumeMM3
+		f.AreaMM2 -= u.skinMM2
 	}
 	if f.OverlapMM3 <= bound {
 		f.OverlapMM3 = 0

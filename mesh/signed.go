@@ -7,6 +7,7 @@ import "math"
 type signedVolume struct {
 	volumeMM3 float64
 	errorMM3  float64 // by rounding
+	skinMM2   float64 // the area of all facets
 	areaMM2   float64 // no less than the area
 	longestMM float64 // no less than half the diagonal of the box
 }
@@ -46,6 +47,7 @@ func (m *Mesh) signedVolume(box Box) signedVolume {
 	return signedVolume{
 		volumeMM3: total.det.value() / 6,
 		errorMM3:  32 * roundoff * total.size / 6,
+		skinMM2:   total.area / 2,
 		areaMM2:   total.area / 2 * (1 + 0x1p-20),
 		longestMM: box.Diagonal() / 2,
 	}

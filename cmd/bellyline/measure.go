@@ -44,12 +44,13 @@ func measureCommand() command {
 		},
 		prepare: func(c *call) func([]string) error {
 			flags := addModelFlags(c)
-			return func(files []string) error { return measure(c, flags, files) }
+			quick := c.flags.Bool("quick", false, "leave out the search for overlaps and the estimate of facets: signed volume only")
+			return func(files []string) error { return measure(c, flags, *quick, files) }
 		},
 	}
 }
 
-func measure(c *call, flags *modelFlags, files []string) error {
+func measure(c *call, flags *modelFlags, quick bool, files []string) error {
 	if len(files) == 0 {
 		return usagef("needs the name of a model")
 	}
@@ -57,6 +58,7 @@ func measure(c *call, flags *modelFlags, files []string) error {
 	if err != nil {
 		return err
 	}
+	opts.Quick = quick
 	result := show.Measured{Models: []*cavity.Measurement{}}
 	var unanswered error
 	for _, file := range files {

@@ -58,7 +58,7 @@ func pour(c *call, f pourFlags, names []string) error {
 	if job.LeftML, err = leftIn(job.Colours, f.left); err != nil {
 		return err
 	}
-	result, err := job.Pour()
+	result, err := job.Pour(c.ctx)
 	if err != nil {
 		return fmt.Errorf("%s: %w", names[0], err)
 	}

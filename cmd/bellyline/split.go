@@ -66,7 +66,7 @@ func split(c *call, f splitFlags, names []string) error {
 	if err != nil {
 		return err
 	}
-	result, err := laminate.SplitBy(bait, ask, opts.DensityGML)
+	result, err := laminate.SplitBy(c.ctx, bait, ask, opts.DensityGML)
 	if err != nil {
 		return err
 	}
