@@ -5,13 +5,38 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"os/signal"
+	"time"
 )
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	code := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
+	code := untilInterrupted(ctx, func() int { return run(ctx, os.Args[1:], os.Stdout, os.Stderr) })
 	stop()
 	os.Exit(code)
+}
+
+// grace is how long an interrupted run may take to clean up. What writes files
+// looks at its context far more often; what only computes need not be waited for.
+const grace = 80 * time.Millisecond
+
+// untilInterrupted returns the exit status of work, or of an interruption that
+// work does not answer in time.
+func untilInterrupted(ctx context.Context, work func() int) int {
+	done := make(chan int, 1)
+	go func() { done <- work() }()
+	select {
+	case code := <-done:
+		return code
+	case <-ctx.Done():
+	}
+	select {
+	case code := <-done:
+		return code
+	case <-time.After(grace):
+		fmt.Fprintln(os.Stderr, "bellyline: interrupted; nothing was written")
+		return exitNoAnswer
+	}
 }

@@ -21,7 +21,7 @@ func addModelFlags(c *call) *modelFlags {
 	return f
 }
 
-func (f *modelFlags) options() (cavity.Options, error) {
+func (f *modelFlags) options(c *call) (cavity.Options, error) {
 	unit, err := mesh.ParseUnit(f.unit)
 	if err != nil {
 		return cavity.Options{}, usageError{"--unit: " + err.Error()}
@@ -29,7 +29,7 @@ func (f *modelFlags) options() (cavity.Options, error) {
 	if f.density < 0 || f.density > 25 {
 		return cavity.Options{}, usagef("--density %g is not a density in g/mL, like 1.02", f.density)
 	}
-	return cavity.Options{Unit: unit, DensityGML: f.density}, nil
+	return cavity.Options{Unit: unit, DensityGML: f.density, Progress: c.progress.update}, nil
 }
 
 func measureCommand() command {
@@ -54,7 +54,7 @@ func measure(c *call, flags *modelFlags, quick bool, files []string) error {
 	if len(files) == 0 {
 		return usagef("needs the name of a model")
 	}
-	opts, err := flags.options()
+	opts, err := flags.options(c)
 	if err != nil {
 		return err
 	}

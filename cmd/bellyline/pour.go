@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -48,7 +47,7 @@ func pour(c *call, f pourFlags, names []string) error {
 	if err != nil {
 		return err
 	}
-	job, err := makeJob(c.ctx, mold)
+	job, err := makeJob(c, mold)
 	if err != nil {
 		return err
 	}
@@ -66,7 +65,7 @@ func pour(c *call, f pourFlags, names []string) error {
 }
 
 // makeJob reads the models that a mold file names.
-func makeJob(ctx context.Context, m *files.Mold) (laminate.Job, error) {
+func makeJob(c *call, m *files.Mold) (laminate.Job, error) {
 	job := laminate.Job{
 		Bait: m.Bait, Mold: m.Name, WeighedBaitG: m.Weighed.G(), Cavities: m.Cavities,
 		Fed: m.Fed, FedAssumed: !m.FedGiven, Colours: m.Colours, Line: m.Line,
@@ -74,14 +73,14 @@ func makeJob(ctx context.Context, m *files.Mold) (laminate.Job, error) {
 	}
 	if m.Model != nil {
 		var err error
-		if job.Cavity, err = cavity.Open(ctx, m.Model.Path, cavity.Options{Unit: m.Model.Unit}, m.Model.Back, m.Model.Nose); err != nil {
+		if job.Cavity, err = cavity.Open(c.ctx, m.Model.Path, cavity.Options{Unit: m.Model.Unit, Progress: c.progress.update}, m.Model.Back, m.Model.Nose); err != nil {
 			return job, err
 		}
 	}
 	for _, part := range m.Feed {
 		channel := part.Channel
 		if part.Model != nil {
-			volume, err := cavity.FillVolume(ctx, part.Model.Path, cavity.Options{Unit: part.Model.Unit})
+			volume, err := cavity.FillVolume(c.ctx, part.Model.Path, cavity.Options{Unit: part.Model.Unit, Progress: c.progress.update})
 			if err != nil {
 				return job, err
 			}

@@ -30,10 +30,11 @@ type command struct {
 
 // call is one run of a command: its context, its flags and where it prints.
 type call struct {
-	ctx   context.Context
-	out   io.Writer
-	flags *pflag.FlagSet
-	json  bool
+	ctx      context.Context
+	out      io.Writer
+	flags    *pflag.FlagSet
+	json     bool
+	progress *progress
 }
 
 func commands() []command {
@@ -77,7 +78,7 @@ func runCommand(ctx context.Context, c command, args []string, out, talk io.Writ
 	// Output is kept until the command is done, so that a failed run prints no
 	// half of an answer.
 	var page strings.Builder
-	k := &call{ctx: ctx, out: &page, flags: pflag.NewFlagSet(c.name, pflag.ContinueOnError)}
+	k := &call{ctx: ctx, out: &page, flags: pflag.NewFlagSet(c.name, pflag.ContinueOnError), progress: newProgress(talk)}
 	k.flags.SetOutput(io.Discard)
 	k.flags.SortFlags = false
 	work := c.prepare(k)
@@ -91,6 +92,7 @@ func runCommand(ctx context.Context, c command, args []string, out, talk io.Writ
 		err = usageError{err.Error()}
 	} else {
 		err = work(k.flags.Args())
+		k.progress.clear()
 	}
 	return finish(c.name, err, page.String(), out, talk)
 }

@@ -50,7 +50,7 @@ func split(c *call, f splitFlags, names []string) error {
 	if len(names) != 1 {
 		return usagef("needs the name of one model")
 	}
-	opts, err := f.model.options()
+	opts, err := f.model.options(c)
 	if err != nil {
 		return err
 	}
