@@ -13,7 +13,7 @@ func (s *survey) boundaryEdges() []boundaryEdge {
 		return nil
 	}
 	edges := make([]boundaryEdge, 0, s.boundary)
-	s.table.eachEdge(0, len(s.table.m.Vertices), func(v int32, uses []use) {
+	s.table.eachEdge(0, len(s.m.Vertices), func(v int32, uses []use) {
 		if len(uses)%2 == 0 {
 			return
 		}

@@ -83,7 +83,14 @@ func (r *Report) Count(kind ProblemKind) int {
 // It takes 16 bytes a facet and 12 a vertex on two threads, and time in
 // proportion to the facets. Places are looked for only where something is wrong.
 func (m *Mesh) Check() *Report {
+	r, _ := m.Measure()
+	return r
+}
+
+// Measure is Check and Moments at once, which saves a pass over the facets.
+func (m *Mesh) Measure() (*Report, Moments) {
 	s := newSurvey(m)
+	moments, thin := m.measureFacets()
 	r := &Report{
 		Triangles: len(m.Triangles),
 		Vertices:  len(m.Vertices),
@@ -91,12 +98,11 @@ func (m *Mesh) Check() *Report {
 		Closed:    s.boundary == 0,
 		Oriented:  s.boundary+s.misoriented == 0,
 	}
-	flat, volume := m.flatFacets()
 	found := &finder{survey: s, report: r}
 	found.edgeProblems()
-	found.facetProblems(flat)
-	if r.Shells > 1 || r.Oriented && volume < 0 {
+	found.facetProblems(thin)
+	if r.Shells > 1 || r.Oriented && moments.VolumeMM3 < 0 {
 		found.shellProblems()
 	}
-	return r
+	return r, moments
 }

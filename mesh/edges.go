@@ -1,7 +1,6 @@
 package mesh
 
 import (
-	"runtime"
 	"slices"
 	"sync"
 )
@@ -21,20 +20,17 @@ var after = [4]uint8{1, 2, 0, 0}
 // their two vertices. Facets with two equal corners are left out: their sides are
 // one edge run both ways, which bounds nothing.
 type edgeTable struct {
-	m          *Mesh
-	start      []uint32   // half[start[v]:start[v+1]] are those with smaller vertex v
-	half       []halfEdge // in the order of the facets within each vertex
-	degenerate int        // facets left out
+	m     *Mesh
+	start []uint32   // half[start[v]:start[v+1]] are those with smaller vertex v
+	half  []halfEdge // in the order of the facets within each vertex
 }
 
 // newEdgeTable sorts by counting, each worker its own run of facets, so the order
 // within a vertex is that of the facets whatever the number of workers. It takes
 // 12 bytes a facet and 4 (1 + workers) bytes a vertex.
 func newEdgeTable(m *Mesh) *edgeTable {
-	// More workers would cost more counters than they save time.
-	workers := min(runtime.GOMAXPROCS(0), 4, 1+len(m.Triangles)/4096)
+	workers := edgeWorkers(m)
 	counts := make([][]uint32, workers)
-	degenerate := make([]int, workers)
 	run := func(f func(worker, from, to int)) {
 		var wg sync.WaitGroup
 		for w := range workers {
@@ -44,33 +40,26 @@ func newEdgeTable(m *Mesh) *edgeTable {
 	}
 	run(func(w, from, to int) {
 		counts[w] = make([]uint32, len(m.Vertices))
-		degenerate[w] = countBySmaller(m.Triangles[from:to], counts[w])
+		countBySmaller(m.Triangles[from:to], counts[w])
 	})
-	t := &edgeTable{m: m}
-	for _, n := range degenerate {
-		t.degenerate += n
-	}
-	t.start = startsFromCounts(counts, len(m.Vertices))
-	t.half = make([]halfEdge, 3*(len(m.Triangles)-t.degenerate))
+	t := &edgeTable{m: m, start: startsFromCounts(counts, len(m.Vertices))}
+	t.half = make([]halfEdge, t.start[len(m.Vertices)])
 	run(func(w, from, to int) { t.place(from, to, counts[w]) })
 	return t
 }
 
 func isDegenerate(t [3]int32) bool { return t[0] == t[1] || t[1] == t[2] || t[2] == t[0] }
 
-// countBySmaller counts half-edges by smaller vertex and returns how many facets
-// are degenerate.
-func countBySmaller(triangles [][3]int32, count []uint32) (degenerate int) {
+// countBySmaller counts half-edges by smaller vertex.
+func countBySmaller(triangles [][3]int32, count []uint32) {
 	for _, t := range triangles {
 		if isDegenerate(t) {
-			degenerate++
 			continue
 		}
 		count[min(t[0], t[1])]++
 		count[min(t[1], t[2])]++
 		count[min(t[2], t[0])]++
 	}
-	return degenerate
 }
 
 // startsFromCounts turns each worker's counts into the places where its half-edges

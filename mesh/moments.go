@@ -48,6 +48,7 @@ type partial struct {
 	first  [3]sum  // 24 times the first moments
 	second [6]sum  // 120 times the second moments xx yy zz yz zx xy
 	size   float64 // sum of the absolute values of what det is made of
+	small  []int32 // facets of little area
 }
 
 // Moments measures the surface by the divergence theorem: one tetrahedron from a
@@ -57,26 +58,40 @@ type partial struct {
 // part sits. One pass over the facets after Bounds, on all threads; the result is
 // the same bit for bit whatever their number.
 func (m *Mesh) Moments() Moments {
+	out, _ := m.measureFacets()
+	return out
+}
+
+// measureFacets is Moments, and lists on its way the facets that are thinner than
+// half a float32 step.
+func (m *Mesh) measureFacets() (out Moments, thin []int32) {
 	box := m.Bounds()
-	origin := box.Centre()
+	origin, halfStep := box.Centre(), float32Step(box)/2
 	parts := make([]partial, blockCount(len(m.Triangles), momentBlock))
 	inBlocks(len(m.Triangles), momentBlock, func(b, from, to int) {
-		parts[b] = m.partialMoments(from, to, origin)
+		parts[b] = m.partialMoments(from, to, origin, halfStep*box.Diagonal())
 	})
 	var total partial
 	for i := range parts {
 		total.merge(&parts[i])
+		for _, t := range parts[i].small {
+			if m.isThin(t, halfStep) {
+				thin = append(thin, t)
+			}
+		}
 	}
-	out := total.moments(origin)
+	out = total.moments(origin)
 	out.RoundingMM3 = roundingBound(total.size, len(m.Triangles)+len(parts), out.VolumeMM3)
-	out.StepMM3 = out.AreaMM2 * float32Step(box) / 2
-	return out
+	out.StepMM3 = out.AreaMM2 * halfStep
+	return out, thin
 }
 
-// partialMoments sums facets from..to-1 about the origin. First and second
-// moments are summed plainly within the block: at 1024 terms that costs them at
-// most 1e-13 of the sum of their absolute values.
-func (m *Mesh) partialMoments(from, to int, origin r3.Vector) partial {
+// partialMoments sums facets from..to-1 about the origin, and lists those with an
+// area of at most half of small. First and second moments are summed plainly
+// within the block: at 1024 terms that costs them at most 1e-13 of the sum of
+// their absolute values.
+func (m *Mesh) partialMoments(from, to int, origin r3.Vector, small float64) partial {
+	var list []int32
 	var det, cross sum
 	var size, x1, y1, z1, xx, yy, zz, yz, zx, xy float64
 	for t := from; t < to; t++ {
@@ -92,7 +107,11 @@ func (m *Mesh) partialMoments(from, to int, origin r3.Vector) partial {
 		nx, ny, nz := nx1-nx2, ny1-ny2, nz1-nz2
 		d := a.X*nx + a.Y*ny + a.Z*nz
 		det = det.plus(d)
-		cross = cross.plus(math.Sqrt(nx*nx + ny*ny + nz*nz))
+		twice := math.Sqrt(nx*nx + ny*ny + nz*nz)
+		cross = cross.plus(twice)
+		if twice <= small {
+			list = append(list, int32(t))
+		}
 		size += math.Abs(a.X)*(math.Abs(nx1)+math.Abs(nx2)) +
 			math.Abs(a.Y)*(math.Abs(ny1)+math.Abs(ny2)) +
 			math.Abs(a.Z)*(math.Abs(nz1)+math.Abs(nz2))
@@ -109,7 +128,7 @@ func (m *Mesh) partialMoments(from, to int, origin r3.Vector) partial {
 		xy += d * (a.X*a.Y + b.X*b.Y + c.X*c.Y + sx*sy)
 	}
 	return partial{
-		det: det, cross: cross, size: size,
+		det: det, cross: cross, size: size, small: list,
 		first:  [3]sum{{hi: x1}, {hi: y1}, {hi: z1}},
 		second: [6]sum{{hi: xx}, {hi: yy}, {hi: zz}, {hi: yz}, {hi: zx}, {hi: xy}},
 	}

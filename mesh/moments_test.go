@@ -1,7 +1,6 @@
 package mesh
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"runtime"
@@ -200,16 +199,4 @@ func (m *Mesh) volumeAbout(origin r3.Vector) float64 {
 		facets[i] = int32(i)
 	}
 	return m.volumeOf(facets, origin)
-}
-
-func BenchmarkMoments(b *testing.B) {
-	for _, n := range []int{224, 708} { // 100 k and 1 M facets
-		m := New(solids.Torus(20, 6, n, n))
-		b.Run(fmt.Sprint(len(m.Triangles)), func(b *testing.B) {
-			b.SetBytes(int64(len(m.Triangles)) * 12)
-			for b.Loop() {
-				m.Moments()
-			}
-		})
-	}
 }

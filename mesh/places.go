@@ -44,7 +44,7 @@ func (f *finder) edgeProblems() {
 
 // edgePlaces names the first edges of which wrong has something to say.
 func (f *finder) edgePlaces(wrong func(uses []use) string) []Place {
-	m := f.table.m
+	m := f.m
 	var places []Place
 	for from := 0; from < len(m.Vertices) && len(places) < maxPlaces; from += surveyBlock {
 		f.table.eachEdge(from, min(from+surveyBlock, len(m.Vertices)), func(v int32, uses []use) {
@@ -65,7 +65,7 @@ func (f *finder) edgePlaces(wrong func(uses []use) string) []Place {
 
 // loopPlaces names the first boundary loops.
 func (f *finder) loopPlaces() []Place {
-	m := f.table.m
+	m := f.m
 	edges := f.boundaryEdges()
 	var places []Place
 	for _, loop := range chainLoops(edges) {
@@ -87,22 +87,22 @@ func (f *finder) loopPlaces() []Place {
 	return places
 }
 
-// facetProblems names degenerate, flat and repeated facets; flat are those with
+// facetProblems names degenerate, thin and repeated facets; thin are those with
 // their corners on one line.
-func (f *finder) facetProblems(flat []int32) {
-	if f.table.degenerate > 0 {
-		f.add(DegenerateFacet, f.table.degenerate, f.degeneratePlaces())
+func (f *finder) facetProblems(thin []int32) {
+	if f.degenerate > 0 {
+		f.add(DegenerateFacet, f.degenerate, f.degeneratePlaces())
 	}
 	var places []Place
-	for _, t := range flat[:min(len(flat), maxPlaces)] {
-		a, b, c := f.table.m.Corners(int(t))
+	for _, t := range thin[:min(len(thin), maxPlaces)] {
+		a, b, c := f.m.Corners(int(t))
 		places = append(places, Place{
 			Facet: int(t), At: a,
 			Text: fmt.Sprintf("corners on one line within %.2g mm: %s, %s, %s",
-				f.table.m.heightOf(int(t)), point(a), point(b), point(c)),
+				f.m.heightOf(t), point(a), point(b), point(c)),
 		})
 	}
-	f.add(ZeroAreaFacet, len(flat), places)
+	f.add(ZeroAreaFacet, len(thin), places)
 	if f.duplicate > 0 {
 		f.add(DuplicateFacet, f.duplicate, f.duplicatePlaces())
 	}
@@ -110,11 +110,11 @@ func (f *finder) facetProblems(flat []int32) {
 
 func (f *finder) degeneratePlaces() []Place {
 	var places []Place
-	for t, tri := range f.table.m.Triangles {
+	for t, tri := range f.m.Triangles {
 		if !isDegenerate(tri) {
 			continue
 		}
-		a, b, c := f.table.m.Corners(t)
+		a, b, c := f.m.Corners(t)
 		text := fmt.Sprintf("two corners are equal: %s, %s, %s", point(a), point(b), point(c))
 		if a == b && b == c {
 			text = "all corners are equal: " + point(a)
@@ -128,18 +128,16 @@ func (f *finder) degeneratePlaces() []Place {
 }
 
 func (f *finder) duplicatePlaces() []Place {
-	m := f.table.m
+	m := f.m
 	var places []Place
 	f.table.eachEdge(0, len(m.Vertices), func(_ int32, uses []use) {
-		for i, u := range uses {
-			e, found := f.table.repeated(uses[:i], u)
-			if !found || len(places) == maxPlaces {
-				continue
+		f.table.eachRepeat(uses, func(a, b use) {
+			if len(places) == maxPlaces {
+				return
 			}
-			later := max(u.half().facet(), e.half().facet())
-			earlier := min(u.half().facet(), e.half().facet())
+			earlier, later := min(a.half().facet(), b.half().facet()), max(a.half().facet(), b.half().facet())
 			turned := ""
-			if u.backward() != e.backward() {
+			if a.backward() != b.backward() {
 				turned = ", the other way round"
 			}
 			at, _, _ := m.Corners(int(later))
@@ -147,26 +145,19 @@ func (f *finder) duplicatePlaces() []Place {
 				Facet: int(later), At: at,
 				Text: fmt.Sprintf("same corners as facet %d%s, at %s", earlier+1, turned, point(at)),
 			})
-		}
+		})
 	})
 	return places
 }
 
 // shellProblems names shells that are inside out, and counts voids.
 func (f *finder) shellProblems() {
-	m := f.table.m
+	m := f.m
 	shells := f.shells()
-	negative, void := m.voids(shells)
-	f.report.Voids = len(void)
-	isVoid := map[int]bool{}
-	for _, i := range void {
-		isVoid[i] = true
-	}
+	insideOut, voids := m.facingIn(shells)
+	f.report.Voids = voids
 	var places []Place
-	for _, i := range negative {
-		if isVoid[i] || len(places) == maxPlaces {
-			continue
-		}
+	for _, i := range insideOut[:min(len(insideOut), maxPlaces)] {
 		first := int(shells[i].Triangles[0])
 		at, _, _ := m.Corners(first)
 		places = append(places, Place{
@@ -175,7 +166,7 @@ func (f *finder) shellProblems() {
 				len(shells[i].Triangles), shells[i].VolumeMM3, point(at)),
 		})
 	}
-	f.add(InsideOutShell, len(negative)-len(void), places)
+	f.add(InsideOutShell, len(insideOut), places)
 }
 
 // point writes a place the way people read one.

@@ -1,7 +1,6 @@
 package mesh
 
 import (
-	"math"
 	"sync/atomic"
 
 	"github.com/golang/geo/r3"
@@ -22,9 +21,9 @@ type Shell struct {
 func (m *Mesh) Shells() []Shell { return newSurvey(m).shells() }
 
 func (s *survey) shells() []Shell {
-	m := s.table.m
+	m := s.m
 	shellOf, count := s.shellNumbers()
-	shells := sortByShell(shellOf, count, len(m.Triangles)-s.table.degenerate)
+	shells := sortByShell(shellOf, count, len(m.Triangles)-s.degenerate)
 	torn := s.tornShells(shellOf, count)
 	for i := range shells {
 		shells[i].Oriented = !torn[i].Load()
@@ -36,7 +35,7 @@ func (s *survey) shells() []Shell {
 
 // shellCount returns how many shells there are.
 func (s *survey) shellCount() int {
-	n := -s.table.degenerate // each is a set of its own
+	n := -s.degenerate // each is a set of its own
 	for f, parent := range s.sets {
 		if int32(f) == parent {
 			n++
@@ -51,7 +50,7 @@ func (s *survey) shellNumbers() (shellOf []int32, count int) {
 	for f := range s.sets {
 		// The root is the smallest facet of its set, so it has its number already.
 		switch root := s.sets.root(int32(f)); {
-		case isDegenerate(s.table.m.Triangles[f]):
+		case isDegenerate(s.m.Triangles[f]):
 			shellOf[f] = -1
 		case int(root) == f:
 			shellOf[f] = int32(count)
@@ -92,7 +91,7 @@ func (s *survey) tornShells(shellOf []int32, count int) []atomic.Bool {
 	if s.boundary+s.misoriented == 0 {
 		return torn
 	}
-	inBlocks(len(s.table.m.Vertices), surveyBlock, func(_, from, to int) {
+	inBlocks(len(s.m.Vertices), surveyBlock, func(_, from, to int) {
 		s.table.eachEdge(from, to, func(_ int32, uses []use) {
 			if !balanced(uses) {
 				torn[shellOf[uses[0].half().facet()]].Store(true)
@@ -111,9 +110,7 @@ func (m *Mesh) boxOf(facets []int32) Box {
 	box := Box{Min: a, Max: a}
 	for _, f := range facets {
 		for _, v := range m.Triangles[f] {
-			p := m.Vertices[v]
-			box.Min = r3.Vector{X: min(box.Min.X, p.X), Y: min(box.Min.Y, p.Y), Z: min(box.Min.Z, p.Z)}
-			box.Max = r3.Vector{X: max(box.Max.X, p.X), Y: max(box.Max.Y, p.Y), Z: max(box.Max.Z, p.Z)}
+			box = box.with(m.Vertices[v])
 		}
 	}
 	return box
@@ -140,46 +137,4 @@ func (m *Mesh) volumeOf(facets []int32, origin r3.Vector) float64 {
 func (m *Mesh) det(f int, origin r3.Vector) float64 {
 	a, b, c := m.Corners(f)
 	return a.Sub(origin).Dot(b.Sub(a).Cross(c.Sub(a)))
-}
-
-// voids returns which of the shells are inside out, and which of those are voids:
-// cavities of another shell, where the surface has to face inward.
-func (m *Mesh) voids(shells []Shell) (negative, void []int) {
-	for i, s := range shells {
-		if !s.Oriented || s.VolumeMM3 >= 0 {
-			continue
-		}
-		negative = append(negative, i)
-		if m.isInsideOthers(shells, i) {
-			void = append(void, i)
-		}
-	}
-	return negative, void
-}
-
-// isInsideOthers says whether shell i lies where the other oriented shells
-// enclose something: where their winding number is 1 or more. It asks at facets
-// spread over the shell until one is clear of the other surfaces.
-func (m *Mesh) isInsideOthers(shells []Shell, i int) bool {
-	const tries = 8
-	own := shells[i].Triangles
-	for k := range min(tries, len(own)) {
-		a, b, c := m.Corners(int(own[len(own)*k/tries]))
-		p := a.Add(b).Add(c).Mul(1.0 / 3)
-		var w float64
-		for j, s := range shells {
-			if j != i && s.Oriented && s.Box.contains(p) {
-				w += m.windingNumber(s.Triangles, p)
-			}
-		}
-		if n := math.Round(w); math.Abs(w-n) < 1e-6 {
-			return n >= 1
-		}
-	}
-	return false
-}
-
-func (b Box) contains(p r3.Vector) bool {
-	return b.Min.X <= p.X && p.X <= b.Max.X && b.Min.Y <= p.Y && p.Y <= b.Max.Y &&
-		b.Min.Z <= p.Z && p.Z <= b.Max.Z
 }

@@ -17,8 +17,10 @@ func (c *edgeCounts) add(o edgeCounts) {
 
 // survey is what one walk over all edges finds.
 type survey struct {
-	table *edgeTable
-	sets  facetSets // facets connected by edges; degenerate facets alone
+	m          *Mesh
+	sets       facetSets // facets connected by edges; degenerate facets alone
+	degenerate int
+	table      *edgeTable // nil if all edges are in order
 	edgeCounts
 }
 
@@ -27,16 +29,20 @@ const surveyBlock = 4096
 
 // newSurvey pairs the half-edges of a mesh and joins the facets at each edge.
 func newSurvey(m *Mesh) *survey {
-	s := &survey{table: newEdgeTable(m), sets: newFacetSets(len(m.Triangles))}
+	s := &survey{m: m, sets: newFacetSets(len(m.Triangles))}
+	var inOrder bool
+	if s.degenerate, inOrder = pairEdges(m, s.sets); inOrder {
+		return s
+	}
+	// What has been joined so far does share an edge, and is left as it is.
+	s.table = newEdgeTable(m)
 	counts := make([]edgeCounts, blockCount(len(m.Vertices), surveyBlock))
 	inBlocks(len(m.Vertices), surveyBlock, func(b, from, to int) {
 		var c edgeCounts
 		s.table.eachEdge(from, to, func(_ int32, uses []use) {
 			if len(uses) == 2 && uses[0].backward() != uses[1].backward() {
 				s.sets.join(uses[0].half().facet(), uses[1].half().facet())
-				if s.table.opposite(uses[0]) == s.table.opposite(uses[1]) {
-					c.duplicate += s.table.repeats(uses)
-				}
+				c.duplicate += s.table.repeats(uses)
 				return
 			}
 			c.add(s.table.oddEdge(uses))
@@ -90,28 +96,33 @@ func (t *edgeTable) opposite(u use) int32 {
 }
 
 // repeats returns how many facets at an edge have the same three corners as an
-// earlier one. Each facet is counted at one of its edges only: that of its two
-// smallest corners, where the uses come with the larger one.
+// earlier one.
 func (t *edgeTable) repeats(uses []use) int {
 	n := 0
-	for i, u := range uses {
-		if _, found := t.repeated(uses[:i], u); found {
-			n++
-		}
-	}
+	t.eachRepeat(uses, func(_, _ use) { n++ })
 	return n
 }
 
-// repeated finds an earlier use at the same edge by a facet with the same corners.
-func (t *edgeTable) repeated(earlier []use, u use) (use, bool) {
-	tip := t.opposite(u)
-	if tip < u.other() {
-		return 0, false
+// eachRepeat calls f for each use whose facet has the same three corners as that of
+// an earlier one, which it is given too. Each facet is looked at from one of its
+// edges only: that of its two smallest corners.
+func (t *edgeTable) eachRepeat(uses []use, f func(earlier, later use)) {
+	if len(uses) == 2 {
+		if tip := t.opposite(uses[1]); tip == t.opposite(uses[0]) && tip > uses[0].other() {
+			f(uses[0], uses[1])
+		}
+		return
 	}
-	for _, e := range earlier {
-		if t.opposite(e) == tip {
-			return e, true
+	first := make(map[int32]use, len(uses))
+	for _, u := range uses {
+		tip := t.opposite(u)
+		if tip < u.other() {
+			continue
+		}
+		if e, found := first[tip]; found {
+			f(e, u)
+		} else {
+			first[tip] = u
 		}
 	}
-	return 0, false
 }
