@@ -6,8 +6,8 @@ import (
 	"math"
 )
 
-// textReader reads text STL word by word: slower than is possible, right about
-// everything that can be odd, and able to say what is wrong where.
+// textReader reads text STL word by word: right about everything that can be
+// odd, and able to say what is wrong where. What is plain is read by quickFacet.
 //
 //	solid NAME
 //	  facet normal X Y Z
@@ -24,18 +24,24 @@ type textReader struct {
 	facets     int      // complete ones
 	solids     []string // names of those begun
 	open       int64    // offset of the solid that is open, -1 between solids
-	oddNormals int      // normals with a word that is no finite number
+	oddNormals int      // normals with a word that is not a finite number
 	corners    [3]corner
+
+	limit int64 // offset of a word, that of a facet, where to stop
+	met   bool  // whether the reader stopped right there, inside a solid
 }
 
 // step reads up to the end of the next facet and returns true, or false at the
-// end of the file. The facet is in corners.
+// limit or the end of the file. The facet is in corners.
 func (t *textReader) step() (bool, error) {
 	for {
 		word := t.next()
 		switch {
 		case t.err != nil:
 			return false, t.err
+		case t.from >= t.limit:
+			t.met = t.from == t.limit && t.open >= 0
+			return false, nil
 		case len(word) == 0 && t.open >= 0:
 			return false, t.noEnd()
 		case len(word) == 0:
@@ -154,16 +160,14 @@ func (t *textReader) facet() error {
 	return t.expect("endfacet")
 }
 
-// normal reads the three numbers of a normal. They are not used, so one that is
-// not finite is only counted.
+// normal reads the three numbers of a normal. They are not used: that they look
+// like numbers is enough, and one that is not finite is only counted.
 func (t *textReader) normal() error {
 	odd := false
 	for i := range 3 {
 		word := t.next()
-		x, n := decimal(word)
 		switch {
-		case n > 0 && n == len(word):
-			odd = odd || math.IsInf(float64(x), 0)
+		case len(word) > 0 && numeric(word):
 		case notFinite(word):
 			odd = true
 		case is(word, "outer"):
@@ -221,6 +225,20 @@ func is(word []byte, want string) bool {
 	return true
 }
 
+// numeric reports whether a word has only characters of decimal numbers.
+func numeric(word []byte) bool {
+	for _, b := range word {
+		if !isNumeric(b) {
+			return false
+		}
+	}
+	return true
+}
+
+func isNumeric(b byte) bool {
+	return b-'0' < 10 || b == '.' || b == '-' || b == '+' || b|0x20 == 'e'
+}
+
 // notFinite reports whether a word is how some program writes a number that is
 // none: nan, -nan(ind), inf, infinity, 1.#IND, -1.#QNAN, 1.#INF.
 func notFinite(word []byte) bool {
@@ -231,36 +249,4 @@ func notFinite(word []byte) bool {
 		}
 	}
 	return false
-}
-
-// readASCII reads and welds a text file.
-func (j *job) readASCII(unit Unit) (*Model, error) {
-	t := &textReader{open: -1}
-	t.src, t.onBlock = j.src, func(n int) error {
-		j.progress.add(n)
-		return j.ctx.Err()
-	}
-	weld := newWelder(0)
-	var triangles [][3]int32
-	for {
-		more, err := t.step()
-		if err != nil {
-			return nil, err
-		}
-		if !more {
-			break
-		}
-		if len(triangles) == mostFacets {
-			return nil, errTooMany(mostFacets + 1)
-		}
-		triangles = append(triangles, [3]int32{weld.add(t.corners[0]), weld.add(t.corners[1]), weld.add(t.corners[2])})
-	}
-	if len(triangles) == 0 {
-		return nil, errNoFacet()
-	}
-	model := &Model{Solids: t.solids, Mesh: &Mesh{Vertices: weld.vertices(unit), Triangles: triangles}}
-	if t.oddNormals > 0 {
-		model.Notes = append(model.Notes, noteOnNormals(t.oddNormals))
-	}
-	return model, nil
 }

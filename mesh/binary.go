@@ -162,28 +162,31 @@ func (j *job) readBinary(unit Unit) (*Model, error) {
 	if facets > mostFacets {
 		return nil, errTooMany(facets)
 	}
-	w := &binaryWorker{job: j, parts: parts, triangles: make([][3]int32, facets), welder: newWelder(int(facets/2) + 2)}
-	if err := w.run(0, facets); err != nil {
-		return nil, err
+	model.Mesh = &Mesh{Triangles: make([][3]int32, facets)}
+	preferHugePages(model.Mesh.Triangles)
+	spans := make([]span, workersFor(j.src.size))
+	for k := range spans {
+		first, end := facets*int64(k)/int64(len(spans)), facets*int64(k+1)/int64(len(spans))
+		spans[k].run = func(s *span) error {
+			w := binaryWorker{job: j, span: s, parts: parts, welder: newWelder(int(end-first)/2 + 2)}
+			s.triangles = model.Mesh.Triangles[first:end]
+			return w.read(first, end)
+		}
 	}
-	if w.oddNormals > 0 {
-		model.Notes = append(model.Notes, noteOnNormals(w.oddNormals))
-	}
-	model.Mesh = &Mesh{Vertices: w.welder.vertices(unit), Triangles: w.triangles}
-	return model, nil
+	return j.assemble(model, spans, unit)
 }
 
 // binaryWorker reads and welds a run of facets.
 type binaryWorker struct {
 	*job
-	parts      []binaryPart
-	triangles  [][3]int32 // of the whole file
-	welder     *welder
-	oddNormals int
+	*span
+	parts  []binaryPart
+	welder *welder
+	batch  batch
 }
 
-// run reads the facets from first to below end, counted over all parts.
-func (w *binaryWorker) run(first, end int64) error {
+// read reads the facets from first to below end, counted over all parts.
+func (w *binaryWorker) read(first, end int64) error {
 	buf := make([]byte, blockBytes/facetBytes*facetBytes)
 	base := int64(0) // facets in earlier parts
 	for _, part := range w.parts {
@@ -197,7 +200,7 @@ func (w *binaryWorker) run(first, end int64) error {
 			if err != nil {
 				return err
 			}
-			if fault := w.weld(block, w.triangles[at:]); fault >= 0 {
+			if fault := w.weld(block, w.triangles[at-first:]); fault >= 0 {
 				return badCorner(block[fault*facetBytes:][:facetBytes], offset+int64(fault)*facetBytes, at+int64(fault))
 			}
 			w.progress.add(len(block))
@@ -205,6 +208,7 @@ func (w *binaryWorker) run(first, end int64) error {
 		}
 		base += part.facets
 	}
+	w.points, w.find = w.welder.points, w.welder
 	return nil
 }
 
@@ -212,29 +216,43 @@ func (w *binaryWorker) run(first, end int64) error {
 // It returns the facet at which it gave up because a coordinate is no length,
 // or -1.
 func (w *binaryWorker) weld(block []byte, triangles [][3]int32) int {
-	limit := math.Float32bits(largestCoordinate)
-	for f := range len(block) / facetBytes {
-		record := block[f*facetBytes:][:facetBytes]
-		for i := 0; i < 12; i += 4 {
-			if binary.LittleEndian.Uint32(record[i:])&0x7f800000 == 0x7f800000 {
-				w.oddNormals++
-				break
-			}
+	for f, facets := 0, len(block)/facetBytes; f < facets; {
+		n := min(batchCorners/3, facets-f)
+		if bad := w.unpack(block[f*facetBytes:], n); bad >= 0 {
+			return f + bad
 		}
+		w.batch.add(w.welder, triangles[f:f+n])
+		f += n
+	}
+	return -1
+}
+
+// unpack puts the corners of the first facets of a block into the batch. It
+// returns the first facet of which a coordinate is no length, or -1.
+func (w *binaryWorker) unpack(block []byte, facets int) int {
+	const sign = 1 << 31
+	limit, infinite := math.Float32bits(largestCoordinate), uint32(0x7f800000)
+	for f := range facets {
+		record := (*[facetBytes]byte)(block[f*facetBytes:])
+		if max(le32(record[0:])&^sign, le32(record[4:])&^sign, le32(record[8:])&^sign) >= infinite {
+			w.oddNormals++
+		}
+		corners := (*[3]corner)(w.batch.corners[3*f:])
+		tags := (*[3]uint32)(w.batch.tags[3*f:])
 		for v := range 3 {
-			var c corner
-			for i := range c {
-				u := binary.LittleEndian.Uint32(record[12+12*v+4*i:])
-				if u&^(1<<31) > limit {
-					return f
-				}
-				c[i] = plusZero(u)
+			x, y, z := le32(record[12+12*v:]), le32(record[16+12*v:]), le32(record[20+12*v:])
+			if max(x&^sign, y&^sign, z&^sign) > limit {
+				return f
 			}
-			triangles[f][v] = w.welder.add(c)
+			c := corner{plusZero(x), plusZero(y), plusZero(z)}
+			corners[v], tags[v] = c, c.tag()
 		}
 	}
 	return -1
 }
+
+// le32 returns the first four bytes of b as a little-endian number.
+func le32(b []byte) uint32 { return binary.LittleEndian.Uint32(b) }
 
 // badCorner says which coordinate of a record is no length.
 func badCorner(record []byte, offset, facet int64) error {

@@ -9,58 +9,45 @@ import (
 )
 
 // crackPart is the distance within which corners on a crack are welded, in parts
-// of the diagonal of the model's box. Programs that write a float32 differently
-// for two facets differ by a step of it or two, 1.2e-7 of the largest coordinate;
-// details are never smaller than a thousandth of a bait.
+// of the diagonal of the model's box. Programs that round a corner differently
+// for two facets differ by a step of float32 or two, 1.2e-7 of the coordinate
+// each; what is drawn on purpose is far larger.
 const crackPart = 1e-6
 
-// closeCracks welds corners that lie on edges with one facet only and closer
-// than crackPart of the size, when that leaves fewer such edges. A set of
-// corners whose welding would collapse a facet stays as it was. Of corners
+// closeCracks welds corners that lie on edges with an odd number of facets and
+// within crackPart of the size of each other, when that leaves fewer such edges.
+// Corners whose welding would collapse a facet stay as they were. Of corners
 // welded the first in the file stays.
 func closeCracks(model *Model) {
 	m := model.Mesh
-	if edgesEven(m.Triangles) {
-		return
-	}
-	odd := oddEdges(m.Triangles)
+	odd, corners := m.oddEdges()
 	distance := crackPart * m.Bounds().Diagonal()
-	into, welded := nearCorners(m, odd, distance)
+	into, welded := nearCorners(m, corners, distance)
 	if welded == 0 {
 		return
 	}
-	triangles := make([][3]int32, len(m.Triangles))
+	closer := &Mesh{Vertices: m.Vertices, Triangles: make([][3]int32, len(m.Triangles))}
 	for i, t := range m.Triangles {
-		triangles[i] = [3]int32{into[t[0]], into[t[1]], into[t[2]]}
+		closer.Triangles[i] = [3]int32{into[t[0]], into[t[1]], into[t[2]]}
 	}
-	if len(oddEdges(triangles)) >= len(odd) {
+	if left, _ := closer.oddEdges(); left >= odd {
 		return
 	}
-	model.Mesh = compact(m.Vertices, triangles, into)
+	model.Mesh = compact(closer, into)
 	model.WeldedWithinMM = distance
 	model.Notes = append(model.Notes, Note{Kind: NoteNearWeld, Count: welded,
 		Text: fmt.Sprintf("%s welded to others within %.2g mm to close cracks", count(int64(welded), "corner"), distance)})
 }
 
-// edgesEven reports whether every edge belongs to an even number of facets, as
-// it does in a closed surface. It is told by a sum modulo 2 of 64-bit hashes of
-// the edges, which for odd edges is zero once in 1.8e19 times. One pass, no
-// memory.
-func edgesEven(triangles [][3]int32) bool {
-	const size = 1 << 16
-	sums := make([]uint64, (len(triangles)+size-1)/size)
-	inBlocks(len(triangles), size, func(block, from, to int) {
-		var sum uint64
-		for _, t := range triangles[from:to] {
-			sum ^= edgeHash(t[0], t[1]) ^ edgeHash(t[1], t[2]) ^ edgeHash(t[2], t[0])
-		}
-		sums[block] = sum
-	})
+// edgesHash returns the sum modulo 2 of the hashes of all edges. It is zero where
+// every edge belongs to an even number of facets, as in a closed surface, and
+// where some do not it is zero once in 1.8e19 times. No memory.
+func edgesHash(triangles [][3]int32) uint64 {
 	var sum uint64
-	for _, s := range sums {
-		sum ^= s
+	for _, t := range triangles {
+		sum ^= edgeHash(t[0], t[1]) ^ edgeHash(t[1], t[2]) ^ edgeHash(t[2], t[0])
 	}
-	return sum == 0
+	return sum
 }
 
 // edgeHash mixes an edge's ends, whose order does not matter. An edge between
@@ -70,52 +57,42 @@ func edgeHash(a, b int32) uint64 {
 	if a == b {
 		return 0
 	}
-	h := endsKey(a, b) + 0x9e3779b97f4a7c15
+	h := uint64(min(a, b))<<32 | uint64(max(a, b))
+	h += 0x9e3779b97f4a7c15 // so that the edge from 0 is mixed as well
 	h = (h ^ h>>33) * 0xff51afd7ed558ccd
 	h = (h ^ h>>33) * 0xc4ceb9fe1a85ec53
 	return h ^ h>>33
 }
 
-// endsKey puts an edge's ends into one number, the smaller on top.
-func endsKey(a, b int32) uint64 {
-	return uint64(min(a, b))<<32 | uint64(max(a, b))
-}
-
-// oddEdges returns the keys of the edges that belong to an odd number of facets,
-// sorted.
-func oddEdges(triangles [][3]int32) []uint64 {
-	keys := make([]uint64, 0, 3*len(triangles))
-	for _, t := range triangles {
-		for k := range 3 {
-			if a, b := t[k], t[(k+1)%3]; a != b {
-				keys = append(keys, endsKey(a, b))
+// oddEdges returns how many edges belong to an odd number of facets, and their
+// corners in ascending order.
+func (m *Mesh) oddEdges() (edges int, corners []int32) {
+	table := newEdgeTable(m)
+	found := make([][]int32, len(m.Vertices)/blockPoints+1)
+	inBlocks(len(m.Vertices), blockPoints, func(block, from, to int) {
+		var uses []use
+		for v := int32(from); v < int32(to); v++ {
+			uses = table.at(v, uses)
+			for rest := uses; len(rest) > 0; {
+				n := sameEdge(rest)
+				if n%2 == 1 {
+					found[block] = append(found[block], v, rest[0].other())
+				}
+				rest = rest[n:]
 			}
 		}
+	})
+	for _, list := range found {
+		corners = append(corners, list...)
 	}
-	slices.Sort(keys)
-	odd := keys[:0]
-	for i := 0; i < len(keys); {
-		n := 1
-		for i+n < len(keys) && keys[i+n] == keys[i] {
-			n++
-		}
-		if n%2 == 1 {
-			odd = append(odd, keys[i])
-		}
-		i += n
-	}
-	return odd
+	edges = len(corners) / 2
+	slices.Sort(corners)
+	return edges, slices.Compact(corners)
 }
 
-// nearCorners finds for the corners of odd edges which to weld: into[v] is the
+// nearCorners finds for corners in ascending order which to weld: into[v] is the
 // vertex that v becomes, itself for nearly all, and welded how many change.
-func nearCorners(m *Mesh, odd []uint64, distance float64) (into []int32, welded int) {
-	corners := make([]int32, 0, 2*len(odd))
-	for _, key := range odd {
-		corners = append(corners, int32(key>>32), int32(key))
-	}
-	slices.Sort(corners)
-	corners = slices.Compact(corners)
+func nearCorners(m *Mesh, corners []int32, distance float64) (into []int32, welded int) {
 	into = make([]int32, len(m.Vertices))
 	for v := range into {
 		into[v] = int32(v)
@@ -143,16 +120,13 @@ func nearCorners(m *Mesh, odd []uint64, distance float64) (into []int32, welded 
 // dropCollapsing takes back the welding of every set of corners of which a
 // facet has two.
 func dropCollapsing(triangles [][3]int32, into []int32) {
-	bad := map[int32]bool{}
+	bad := make([]bool, len(into))
 	for _, t := range triangles {
 		for k := range 3 {
 			if a, b := t[k], t[(k+1)%3]; a != b && into[a] == into[b] {
 				bad[into[a]] = true
 			}
 		}
-	}
-	if len(bad) == 0 {
-		return
 	}
 	for v := range into {
 		if bad[into[v]] {
@@ -231,19 +205,19 @@ func (n *neighbours) next(u int32) (int32, bool) {
 	return before, ok
 }
 
-// compact returns the mesh of triangles without the vertices that were welded
-// to others. The rest keep their order.
-func compact(vertices []r3.Vector, triangles [][3]int32, into []int32) *Mesh {
-	number := make([]int32, len(vertices))
-	kept := make([]r3.Vector, 0, len(vertices))
-	for v, p := range vertices {
+// compact returns the mesh without the vertices that were welded to others. The
+// rest keep their order.
+func compact(m *Mesh, into []int32) *Mesh {
+	number := make([]int32, len(m.Vertices))
+	kept := &Mesh{Triangles: make([][3]int32, len(m.Triangles))}
+	for v, p := range m.Vertices {
 		if into[v] == int32(v) {
-			number[v] = int32(len(kept))
-			kept = append(kept, p)
+			number[v] = int32(len(kept.Vertices))
+			kept.Vertices = append(kept.Vertices, p)
 		}
 	}
-	for i, t := range triangles {
-		triangles[i] = [3]int32{number[t[0]], number[t[1]], number[t[2]]}
+	for i, t := range m.Triangles {
+		kept.Triangles[i] = [3]int32{number[t[0]], number[t[1]], number[t[2]]}
 	}
-	return &Mesh{Vertices: kept, Triangles: triangles}
+	return kept
 }

@@ -6,6 +6,7 @@ import (
 	"math"
 	"testing"
 
+	"github.com/golang/geo/r3"
 	"github.com/google/go-cmp/cmp"
 )
 
@@ -80,8 +81,8 @@ func TestCrackBesideSliver(t *testing.T) {
 	}
 }
 
-func TestEdgesEven(t *testing.T) {
-	closed := readFacets(t, tetrahedron).Mesh.Triangles
+func TestEdgesHash(t *testing.T) {
+	closed, vertices := readFacets(t, tetrahedron).Mesh.Triangles, make([]r3.Vector, 4)
 	degenerate := append(append([][3]int32{}, closed...), [3]int32{1, 1, 2}, [3]int32{3, 3, 3})
 	for name, c := range map[string]struct {
 		triangles [][3]int32
@@ -90,10 +91,10 @@ func TestEdgesEven(t *testing.T) {
 		"closed": {closed, 0}, "twice": {append(closed, closed...), 0}, "degenerate": {degenerate, 0},
 		"open": {closed[:3], 3}, "one": {closed[:1], 3}, "none": {nil, 0},
 	} {
-		if got := len(oddEdges(c.triangles)); got != c.odd {
+		if got, _ := (&Mesh{Vertices: vertices, Triangles: c.triangles}).oddEdges(); got != c.odd {
 			t.Errorf("%s: %d odd edges, want %d", name, got, c.odd)
 		}
-		if got := edgesEven(c.triangles); got != (c.odd == 0) {
+		if got := edgesHash(c.triangles) == 0; got != (c.odd == 0) {
 			t.Errorf("%s: edges even: %v", name, got)
 		}
 	}

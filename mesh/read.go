@@ -147,7 +147,6 @@ func readSource(ctx context.Context, src source, unit Unit, progress *meter) (*M
 		return nil, err
 	}
 	model.Format = format
-	closeCracks(model)
 	return model, nil
 }
 

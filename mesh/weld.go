@@ -30,23 +30,23 @@ func (c corner) at(unit Unit) r3.Vector {
 	}
 }
 
-// hash mixes the corner's 96 bits into 64. The multiplication to 128 bits folded
+// tag mixes the corner's 96 bits into 32. The multiplication to 128 bits folded
 // in half is that of wyhash (Wang Yi, 2019), the constants are those of the
 // fraction of pi.
-func (c corner) hash() uint64 {
+func (c corner) tag() uint32 {
 	const (
 		k0 = 0x243f6a8885a308d3
 		k1 = 0x13198a2e03707344
 		k2 = 0xa4093822299f31d1
 	)
 	high, low := bits.Mul64(uint64(c[0])|uint64(c[1])<<32^k0, uint64(c[2])^k1)
-	return (high ^ low) * k2
+	return uint32((high ^ low) * k2 >> 32)
 }
 
 // welder numbers distinct corners in the order in which they first come.
 // It is a hash table with open addressing.
 type welder struct {
-	// slots hold the low half of a corner's hash above its number plus one, 0
+	// slots hold the high half of a corner's hash above its number plus one, 0
 	// when free. The half that is kept tells nearly all different corners apart
 	// without a look at points, and is enough to grow the table.
 	slots  []uint64
@@ -57,16 +57,20 @@ type welder struct {
 // newWelder returns a welder with room for some corners before it must grow.
 func newWelder(room int) *welder {
 	size := 1 << bits.Len(uint(max(room, 24)*4/3))
-	return &welder{
+	w := &welder{
 		slots:  make([]uint64, size),
 		mask:   uint32(size - 1),
 		points: make([]corner, 0, room),
 	}
+	preferHugePages(w.slots)
+	preferHugePages(w.points)
+	return w
 }
 
 // add returns the number of corner c, a new one when it was not seen before.
-func (w *welder) add(c corner) int32 {
-	tag := uint32(c.hash() >> 32)
+func (w *welder) add(c corner) int32 { return w.addTagged(c, c.tag()) }
+
+func (w *welder) addTagged(c corner, tag uint32) int32 {
 	for i := tag & w.mask; ; i = (i + 1) & w.mask {
 		slot := w.slots[i]
 		if slot == 0 {
@@ -86,8 +90,9 @@ func (w *welder) add(c corner) int32 {
 }
 
 // find returns the number of corner c, or -1.
-func (w *welder) find(c corner) int32 {
-	tag := uint32(c.hash() >> 32)
+func (w *welder) find(c corner) int32 { return w.findTagged(c, c.tag()) }
+
+func (w *welder) findTagged(c corner, tag uint32) int32 {
 	for i := tag & w.mask; ; i = (i + 1) & w.mask {
 		slot := w.slots[i]
 		if slot == 0 {
@@ -101,10 +106,55 @@ func (w *welder) find(c corner) int32 {
 	}
 }
 
+// batchCorners is how many corners are looked up together, a multiple of three.
+const batchCorners = 192
+
+// batch is a run of corners whose look-ups wait for memory together. A look-up
+// in a large table waits some hundred nanoseconds for its slot; loads that do
+// not depend on each other overlap, so all slots of a batch, and then the points
+// that they name, are touched before the first is looked at.
+type batch struct {
+	corners [batchCorners]corner
+	tags    [batchCorners]uint32
+	numbers [batchCorners]uint32
+	touched uint32 // keeps the loads from being left out
+}
+
+// touch loads what the first n corners will be looked for.
+func (b *batch) touch(w *welder, n int) {
+	slots, mask := w.slots, w.mask
+	tags, numbers := b.tags[:n], b.numbers[:n]
+	for i, tag := range tags {
+		numbers[i] = uint32(slots[tag&mask])
+	}
+	touched := b.touched
+	points := w.points
+	for _, number := range numbers {
+		if n := number - 1; int(n) < len(points) { // n wraps round for a free slot
+			touched += points[n][0]
+		}
+	}
+	b.touched = touched
+}
+
+// add welds the corners of the batch, three a triangle.
+func (b *batch) add(w *welder, triangles [][3]int32) {
+	b.touch(w, 3*len(triangles))
+	for t := range triangles {
+		corners, tags := (*[3]corner)(b.corners[3*t:]), (*[3]uint32)(b.tags[3*t:])
+		triangles[t] = [3]int32{
+			w.addTagged(corners[0], tags[0]),
+			w.addTagged(corners[1], tags[1]),
+			w.addTagged(corners[2], tags[2]),
+		}
+	}
+}
+
 // grow doubles the table. The order of points does not change.
 func (w *welder) grow() {
 	old := w.slots
 	w.slots = make([]uint64, 2*len(old))
+	preferHugePages(w.slots)
 	w.mask = uint32(len(w.slots) - 1)
 	for _, slot := range old {
 		if slot == 0 {
@@ -116,15 +166,6 @@ func (w *welder) grow() {
 		}
 		w.slots[i] = slot
 	}
-}
-
-// vertices returns the corners in millimetres.
-func (w *welder) vertices(unit Unit) []r3.Vector {
-	vertices := make([]r3.Vector, len(w.points))
-	for i, c := range w.points {
-		vertices[i] = c.at(unit)
-	}
-	return vertices
 }
 
 // New welds corners, three a facet in millimetres, that agree exactly (minus

@@ -1,0 +1,183 @@
+package mesh
+
+import (
+	"runtime"
+	"sync"
+
+	"github.com/golang/geo/r3"
+)
+
+// A span is a run of a file's facets that one worker reads and welds by
+// itself. The spans of a file are then numbered together: what comes out is
+// what one worker would have made of the whole.
+type span struct {
+	run        func(*span) error // fills points, triangles and oddNormals
+	points     []corner          // distinct corners in the order of their first use
+	find       *welder           // finds the number of one of points
+	triangles  [][3]int32        // of numbers in points
+	oddNormals int
+	err        error
+
+	owner  []uint8 // by point: the first span that has it
+	number []int32 // by point: its number in the owner, then in the whole
+}
+
+const (
+	// mostWorkers bounds how many spans there are: each looks its points up in
+	// all before it.
+	mostWorkers = 8
+	// workerBytes is how much of a file is worth another worker.
+	workerBytes = 1 << 18
+	// blockPoints is how many points or facets are worth handing out.
+	blockPoints = 1 << 14
+)
+
+// workersFor returns into how many spans a file is split.
+func workersFor(size int64) int {
+	return int(max(1, min(int64(runtime.GOMAXPROCS(0)), mostWorkers, size/workerBytes)))
+}
+
+// assemble runs the spans, which are in the order of the file, and puts them
+// together in model, whose mesh may have room for the triangles already. Of
+// several errors it returns the first in the file.
+func (j *job) assemble(model *Model, spans []span, unit Unit) (*Model, error) {
+	var wait sync.WaitGroup
+	for k := range spans {
+		wait.Go(func() { spans[k].err = spans[k].run(&spans[k]) })
+	}
+	wait.Wait()
+	facets, oddNormals := 0, 0
+	for _, s := range spans {
+		if s.err != nil {
+			return nil, s.err
+		}
+		facets += len(s.triangles)
+		oddNormals += s.oddNormals
+	}
+	switch {
+	case facets == 0:
+		return nil, errNoFacet()
+	case facets > mostFacets:
+		return nil, errTooMany(int64(facets))
+	}
+	if oddNormals > 0 {
+		model.Notes = append(model.Notes, noteOnNormals(oddNormals))
+	}
+	points := j.number(spans)
+	if err := j.ctx.Err(); err != nil {
+		return nil, err
+	}
+	if hash := model.Mesh.join(spans, facets, points, unit); hash != 0 {
+		closeCracks(model)
+	}
+	return model, j.ctx.Err()
+}
+
+// number gives each point its number in the whole and returns how many there
+// are. Points of the first span keep theirs, then come those of the second
+// that the first does not have, and so on, which is the order of their first use
+// in the file.
+func (j *job) number(spans []span) int {
+	next := len(spans[0].points)
+	for k := 1; k < len(spans); k++ {
+		s := &spans[k]
+		s.owner = make([]uint8, len(s.points))
+		s.number = make([]int32, len(s.points))
+		inBlocks(len(s.points), blockPoints, func(_, from, to int) {
+			if j.ctx.Err() == nil {
+				s.findOwners(spans[:k], from, to)
+			}
+		})
+		for i, owner := range s.owner {
+			switch {
+			case int(owner) == k:
+				s.number[i] = int32(next)
+				next++
+			case owner > 0:
+				s.number[i] = spans[owner].number[s.number[i]]
+			}
+		}
+	}
+	return next
+}
+
+// findOwners looks points up in the spans before theirs.
+func (s *span) findOwners(before []span, from, to int) {
+	var b batch
+	for ; from < to; from += batchCorners {
+		n := min(batchCorners, to-from)
+		points, owner, number := s.points[from:from+n], s.owner[from:from+n], s.number[from:from+n]
+		for i, c := range points {
+			b.tags[i] = c.tag()
+			owner[i] = uint8(len(before))
+		}
+		for k, other := range before {
+			b.touch(other.find, n)
+			for i, c := range points {
+				if int(owner[i]) < len(before) {
+					continue
+				}
+				if at := other.find.findTagged(c, b.tags[i]); at >= 0 {
+					owner[i], number[i] = uint8(k), at
+				}
+			}
+		}
+	}
+}
+
+// join writes the triangles and vertices of all spans by their numbers in the
+// whole, and returns the hash of the edges.
+func (m *Mesh) join(spans []span, facets, points int, unit Unit) (hash uint64) {
+	m.Vertices = make([]r3.Vector, points)
+	preferHugePages(m.Vertices)
+	if m.Triangles == nil && len(spans) == 1 {
+		m.Triangles = spans[0].triangles
+	}
+	if m.Triangles == nil {
+		m.Triangles = make([][3]int32, facets)
+		preferHugePages(m.Triangles)
+	}
+	at := 0
+	for k := range spans {
+		s := &spans[k]
+		triangles := m.Triangles[at:][:len(s.triangles)]
+		at += len(triangles)
+		inBlocks(len(s.points), blockPoints, func(_, from, to int) {
+			s.place(m.Vertices, k, from, to, unit)
+		})
+		hashes := make([]uint64, len(triangles)/blockPoints+1)
+		inBlocks(len(triangles), blockPoints, func(block, from, to int) {
+			hashes[block] = s.renumber(triangles[from:to], from)
+		})
+		for _, h := range hashes {
+			hash ^= h
+		}
+	}
+	return hash
+}
+
+// place writes the vertices that span k is the first to have.
+func (s *span) place(vertices []r3.Vector, k, from, to int, unit Unit) {
+	for i := from; i < to; i++ {
+		switch {
+		case k == 0:
+			vertices[i] = s.points[i].at(unit)
+		case int(s.owner[i]) == k:
+			vertices[s.number[i]] = s.points[i].at(unit)
+		}
+	}
+}
+
+// renumber writes the triangles from one on by their numbers in the whole and
+// returns the hash of their edges.
+func (s *span) renumber(triangles [][3]int32, from int) uint64 {
+	local := s.triangles[from:][:len(triangles)]
+	if s.number == nil {
+		copy(triangles, local)
+	} else {
+		for i, t := range local {
+			triangles[i] = [3]int32{s.number[t[0]], s.number[t[1]], s.number[t[2]]}
+		}
+	}
+	return edgesHash(triangles)
+}
