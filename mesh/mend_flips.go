@@ -1,0 +1,183 @@
+package mesh
+
+import (
+	"fmt"
+	"slices"
+)
+
+// turnFacets makes facets agree with their neighbours: first within patches, by
+// turning the smaller area of each, then whole patches where they meet along
+// edges of more than two facets. Which way a closed part has to face is looked at
+// when all holes are closed, see turnShells.
+func (d *mender) turnFacets() error {
+	s := newSurvey(d.m)
+	if s.misoriented == 0 && len(s.busyEdges(isCrooked)) == 0 {
+		return nil
+	}
+	p, err := s.findPatches()
+	if err != nil {
+		return err
+	}
+	turn := make([]bool, len(d.m.Triangles))
+	for f, i := range p.of {
+		if i >= 0 {
+			turn[f] = p.turned[f] != (2*p.all[i].turnedArea > p.all[i].area)
+		}
+	}
+	d.turn(turn)
+	return d.turnPatches(p)
+}
+
+// busyEdge is an edge that has to do with more than two facets, or is wrong.
+type busyEdge struct {
+	a, b int32
+	uses []use
+}
+
+// isCrooked says whether neither a hole nor turning within patches explains an
+// edge: it is run twice as often or more one way than the other.
+func isCrooked(uses []use) bool {
+	net := 2*forward(uses) - len(uses)
+	return net < -1 || net > 1
+}
+
+// busyEdges lists the edges of a kind.
+func (s *survey) busyEdges(kind func(uses []use) bool) []busyEdge {
+	var found []busyEdge
+	s.table.eachEdge(0, len(s.table.m.Vertices), func(v int32, uses []use) {
+		if kind(uses) {
+			found = append(found, busyEdge{v, uses[0].other(), append([]use(nil), uses...)})
+		}
+	})
+	return found
+}
+
+// turn turns facets over, and remembers which.
+func (d *mender) turn(facets []bool) {
+	triangles := make([][3]int32, len(d.m.Triangles))
+	for f, t := range d.m.Triangles {
+		if facets[f] {
+			t[1], t[2] = t[2], t[1]
+		}
+		triangles[f] = t
+	}
+	d.m = &Mesh{Vertices: d.m.Vertices, Triangles: triangles}
+	for f, turn := range facets {
+		d.turned[f] = d.turned[f] != turn
+	}
+}
+
+// turnPatches turns whole patches so that edges of four facets and more balance.
+// Two patches that do not balance at an edge by themselves, but would together,
+// have to face one way. The smaller area of patches so tied is turned.
+func (d *mender) turnPatches(p *patches) error {
+	s := newSurvey(d.m)
+	if len(s.busyEdges(isCrooked)) == 0 {
+		return nil
+	}
+	ties := newTies(len(p.all))
+	for _, e := range s.busyEdges(func(uses []use) bool { return len(uses) > 2 && len(uses)%2 == 0 || isCrooked(uses) }) {
+		bent, nets := p.bentAt(e)
+		settled := len(bent) == 2 && ties.tie(bent[0], bent[1], nets[0] == nets[1])
+		if isCrooked(e.uses) && !settled {
+			return d.crookedAt(e)
+		}
+	}
+	turned := make([]float64, len(p.all)) // area by the first patch of those tied
+	whole := make([]float64, len(p.all))
+	for i := range p.all {
+		root, against := ties.find(int32(i))
+		whole[root] += p.all[i].area
+		if against {
+			turned[root] += p.all[i].area
+		}
+	}
+	flip := make([]bool, len(d.m.Triangles))
+	for f, i := range p.of {
+		if i >= 0 {
+			root, against := ties.find(i)
+			flip[f] = against != (2*turned[root] > whole[root])
+		}
+	}
+	d.turn(flip)
+	if edges := newSurvey(d.m).busyEdges(isCrooked); len(edges) > 0 {
+		return d.crookedAt(edges[0])
+	}
+	return nil
+}
+
+// bentAt returns the patches that do not balance at an edge by themselves, and how
+// much more often each runs it one way.
+func (p *patches) bentAt(e busyEdge) (bent []int32, nets []int) {
+	for _, u := range e.uses {
+		i := p.of[u.half().facet()]
+		k := slices.Index(bent, i)
+		if k < 0 {
+			k = len(bent)
+			bent, nets = append(bent, i), append(nets, 0)
+		}
+		if u.backward() {
+			nets[k]--
+		} else {
+			nets[k]++
+		}
+	}
+	for k := len(bent) - 1; k >= 0; k-- {
+		if nets[k] == 0 {
+			bent, nets = slices.Delete(bent, k, k+1), slices.Delete(nets, k, k+1)
+		}
+	}
+	return bent, nets
+}
+
+func (d *mender) crookedAt(e busyEdge) error {
+	return fmt.Errorf("%w: %d facets meet at the edge from %s to %s, and no way of turning them makes it clear what is inside",
+		ErrBeyondMending, len(e.uses), point(d.m.Vertices[e.a]), point(d.m.Vertices[e.b]))
+}
+
+// ties holds which patches have to face one way or opposite ways: disjoint sets,
+// each member with its sense relative to the first.
+type ties struct {
+	parent  []int32
+	against []bool // relative to the parent
+}
+
+func newTies(n int) *ties {
+	t := &ties{parent: make([]int32, n), against: make([]bool, n)}
+	for i := range t.parent {
+		t.parent[i] = int32(i)
+	}
+	return t
+}
+
+// find returns the first of a set and whether i has the opposite sense.
+func (t *ties) find(i int32) (root int32, against bool) {
+	root = i
+	for t.parent[root] != root {
+		against = against != t.against[root]
+		root = t.parent[root]
+	}
+	for sense := against; t.parent[i] != root && i != root; {
+		next, own := t.parent[i], t.against[i]
+		t.parent[i], t.against[i] = root, sense
+		sense = sense != own
+		i = next
+	}
+	return root, against
+}
+
+// tie puts two into one set, opposite or not, and reports false if they were
+// there already with another sense.
+func (t *ties) tie(i, j int32, opposite bool) bool {
+	ri, ai := t.find(i)
+	rj, aj := t.find(j)
+	sense := (ai != aj) != opposite
+	if ri == rj {
+		return !sense
+	}
+	if rj < ri {
+		ri, rj = rj, ri
+	}
+	t.parent[rj], t.against[rj] = ri, sense
+	return true
+}

@@ -1,0 +1,232 @@
+package mesh
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+)
+
+// rim is the edge of a hole.
+type rim struct {
+	vertices []int32   // in the way that the facets beside run, once round
+	facets   []int32   // the facet at the edge that leaves each vertex
+	centre   r3.Vector // mean of the vertices
+	vector   r3.Vector // area vector of a cap: its flat area, pointing outward
+	spread   float64   // largest distance of a vertex from the mean plane
+	across   float64   // diagonal of the box
+	box      Box       // of the vertices
+}
+
+// closeHoles caps holes. The surface is consistently oriented by now, so open
+// edges run in closed chains, and a cap runs each of them the other way.
+func (d *mender) closeHoles() error {
+	rims := d.findRims(newSurvey(d.m))
+	if len(rims) == 0 {
+		return nil
+	}
+	mend := Mend{Kind: MendHole, Count: len(rims), MayChangeVolume: true}
+	var flat []*rim
+	var caps [][3]int32
+	for i, r := range rims {
+		if i%64 == 0 && d.ctx.Err() != nil {
+			return d.ctx.Err()
+		}
+		if r.spread <= d.tolerance {
+			flat = append(flat, r)
+			mend.VolumeMM3 += d.flatHoleBound(r)
+			continue
+		}
+		if r.across > d.hole {
+			return fmt.Errorf("%w: %s is neither flat within %.2g mm nor at most %.3g mm wide, so there is no telling what is missing",
+				ErrBeyondMending, d.rimText(r), d.tolerance, d.hole)
+		}
+		facets, err := d.capOver(r)
+		if err != nil {
+			return err
+		}
+		caps = append(caps, facets...)
+		mend.VolumeMM3 += d.smallHoleBound(r, facets)
+	}
+	for _, r := range rims[:min(len(rims), maxPlaces)] {
+		mend.Places = append(mend.Places, Place{Facet: int(d.file[r.facets[0]]), At: d.m.Vertices[r.vertices[0]], Text: d.rimText(r)})
+	}
+	for _, group := range coplanar(d.m, flat, d.tolerance) {
+		caps = append(caps, d.flatCap(group)...)
+	}
+	d.note(mend)
+	d.addFacets(caps)
+	return nil
+}
+
+// addFacets appends facets that are in no file.
+func (d *mender) addFacets(facets [][3]int32) {
+	d.m = &Mesh{Vertices: d.m.Vertices, Triangles: slices.Concat(d.m.Triangles, facets)}
+	for range facets {
+		d.file = append(d.file, -1)
+	}
+	d.turned = append(d.turned, make([]bool, len(facets))...)
+}
+
+// rimText describes a hole for people.
+func (d *mender) rimText(r *rim) string {
+	kind := "not flat"
+	if r.spread <= d.tolerance {
+		kind = "flat"
+	}
+	return fmt.Sprintf("a hole of %d edges, %s, %.3g mm across, at %s", len(r.vertices), kind, r.across, point(d.m.Vertices[r.vertices[0]]))
+}
+
+// findRims chains the open edges. Where holes touch at a vertex each gets its own.
+func (d *mender) findRims(s *survey) []*rim {
+	if s.boundary == 0 {
+		return nil
+	}
+	edges := s.boundaryEdges()
+	for i, e := range edges {
+		edges[i].facet = d.facetRunning(s, e)
+	}
+	var rims []*rim
+	for _, loop := range chainLoops(edges) {
+		r := &rim{}
+		for _, step := range loop {
+			r.vertices = append(r.vertices, step.vertex)
+			r.facets = append(r.facets, edges[step.edge].facet)
+		}
+		r.measure(d.m)
+		rims = append(rims, r)
+	}
+	return rims
+}
+
+// facetRunning returns a facet that runs an edge the way its hole does.
+func (d *mender) facetRunning(s *survey, e boundaryEdge) int32 {
+	t := d.m.Triangles[e.facet]
+	for k := range 3 {
+		if t[k] == e.from && t[after[k]] == e.to {
+			return e.facet
+		}
+	}
+	for _, u := range s.table.at(min(e.from, e.to), nil) {
+		h := u.half()
+		if u.other() == max(e.from, e.to) && d.m.Triangles[h.facet()][h.corner()] == e.from {
+			return h.facet()
+		}
+	}
+	return e.facet
+}
+
+// measure finds the plane and the size of a rim. The area vector of a closed
+// chain is half the sum of its cross products, whatever spans it.
+func (r *rim) measure(m *Mesh) {
+	first := m.Vertices[r.vertices[0]]
+	r.box = Box{Min: first, Max: first}
+	var sum r3.Vector
+	for _, v := range r.vertices {
+		p := m.Vertices[v]
+		sum = sum.Add(p.Sub(first))
+		r.box = Box{
+			Min: r3.Vector{X: min(r.box.Min.X, p.X), Y: min(r.box.Min.Y, p.Y), Z: min(r.box.Min.Z, p.Z)},
+			Max: r3.Vector{X: max(r.box.Max.X, p.X), Y: max(r.box.Max.Y, p.Y), Z: max(r.box.Max.Z, p.Z)},
+		}
+	}
+	r.across = r.box.Diagonal()
+	r.centre = first.Add(sum.Mul(1 / float64(len(r.vertices))))
+	for i, v := range r.vertices {
+		w := r.vertices[(i+1)%len(r.vertices)]
+		// The cap runs from w to v.
+		r.vector = r.vector.Add(m.Vertices[w].Sub(r.centre).Cross(m.Vertices[v].Sub(r.centre)).Mul(0.5))
+	}
+	n, ok := unit(r.vector)
+	if !ok {
+		r.spread = r.across
+		return
+	}
+	for _, v := range r.vertices {
+		r.spread = max(r.spread, math.Abs(m.Vertices[v].Sub(r.centre).Dot(n)))
+	}
+}
+
+// coplanar groups flat rims that lie in one plane, one within the box of another,
+// such as those of a face with a bore: each may be outline or island of one cap.
+// Rims left apart get caps of their own, which enclose the same.
+func coplanar(m *Mesh, rims []*rim, tolerance float64) [][]*rim {
+	order := make([]int32, len(rims))
+	for i := range order {
+		order[i] = int32(i)
+	}
+	slices.SortFunc(order, func(i, j int32) int {
+		return cmp.Or(cmp.Compare(rims[i].box.Min.X, rims[j].box.Min.X), cmp.Compare(i, j))
+	})
+	sets := newFacetSets(len(rims))
+	var open []int32 // rims whose box may still reach the next one
+	for _, j := range order {
+		r := rims[j]
+		open = slices.DeleteFunc(open, func(i int32) bool { return rims[i].box.Max.X < r.box.Min.X })
+		for _, i := range open {
+			if outer := rims[i]; outer.holds(r) && outer.inPlane(m, r, tolerance) || r.holds(outer) && r.inPlane(m, outer, tolerance) {
+				sets.join(i, j)
+			}
+		}
+		open = append(open, j)
+	}
+	groups := map[int32][]*rim{}
+	var out [][]*rim
+	for i, r := range rims {
+		root := sets.root(int32(i))
+		groups[root] = append(groups[root], r)
+	}
+	for i := range rims {
+		if g := groups[int32(i)]; g != nil {
+			out = append(out, g)
+		}
+	}
+	return out
+}
+
+// holds says whether another rim is within the box of this one.
+func (r *rim) holds(o *rim) bool { return r.box.contains(o.box.Min) && r.box.contains(o.box.Max) }
+
+// inPlane says whether another rim lies in the plane of this one.
+func (r *rim) inPlane(m *Mesh, o *rim, tolerance float64) bool {
+	n, ok := unit(r.vector)
+	if !ok {
+		return false
+	}
+	for _, v := range o.vertices {
+		if math.Abs(m.Vertices[v].Sub(r.centre).Dot(n)) > 2*tolerance {
+			return false
+		}
+	}
+	return true
+}
+
+// flatCap spans rims of one plane.
+func (d *mender) flatCap(group []*rim) [][3]int32 {
+	largest := group[0]
+	for _, r := range group {
+		if r.vector.Norm2() > largest.vector.Norm2() {
+			largest = r
+		}
+	}
+	frame := newDropAxis(largest.vector)
+	rings := make([]ring, len(group))
+	for i, r := range group {
+		rings[i] = d.ringOf(r, frame)
+	}
+	return capRings(rings)
+}
+
+// ringOf is the outline of a rim's cap, seen along an axis.
+func (d *mender) ringOf(r *rim, frame dropAxis) ring {
+	nodes := slices.Clone(r.vertices)
+	slices.Reverse(nodes)
+	points := make([]r2.Point, len(nodes))
+	for i, v := range nodes {
+		points[i] = frame.point(d.m.Vertices[v])
+	}
+	return newRing(nodes, points)
+}

@@ -1,0 +1,205 @@
+package mesh
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+)
+
+// part is a closed piece of the surface that can face either way by itself.
+type part struct {
+	facets  []int32 // ascending
+	volume  float64 // mm^3, signed as the part faces now
+	box     Box
+	flipped bool // some of its facets were turned, so how it faced says little
+	was     int  // which way it faced: +1 outward, -1 inward, 0 neither
+}
+
+// turnShells turns closed parts that are inside out, and notes all facets that
+// were turned.
+//
+// A part that lies in no other has to face outward. One within another is taken
+// as it faces: outward it is more of the same, inward it is a void; if its facets
+// disagreed, the larger area of them has said so. But where the part around was
+// inside out as a whole, one within becomes a void: either both were inside out,
+// or it was a void already.
+func (d *mender) turnShells() error {
+	parts, err := d.closedParts()
+	if err != nil {
+		return err
+	}
+	slices.SortStableFunc(parts, func(a, b *part) int { return cmp.Compare(math.Abs(b.volume), math.Abs(a.volume)) })
+	mend := Mend{Kind: MendInsideOutShell, MayChangeVolume: true}
+	turn := make([]bool, len(d.m.Triangles))
+	insideOut := false // whether some part was inside out as a whole
+	var flippedOpen float64
+	for i, p := range parts {
+		if err := d.ctx.Err(); err != nil {
+			return err
+		}
+		p.was = sign(p.volume)
+		if p.was > 0 && !p.flipped && !insideOut {
+			continue
+		}
+		want := 1
+		if around, w := d.m.partsAround(parts[:i], p); w >= 1 {
+			want = p.was
+			if around.was < 0 && !around.flipped && around.volume > 0 {
+				want = -1
+			}
+			if p.flipped {
+				flippedOpen += 2 * math.Abs(p.volume)
+			}
+		}
+		if p.was == 0 || want == p.was {
+			continue
+		}
+		p.volume = -p.volume
+		for _, f := range p.facets {
+			turn[f] = true
+		}
+		if !p.flipped {
+			insideOut = true
+			mend.add(d, p)
+		}
+	}
+	d.turn(turn)
+	d.noteFlipped(parts, flippedOpen)
+	d.note(mend)
+	return nil
+}
+
+func sign(x float64) int {
+	switch {
+	case x > 0:
+		return 1
+	case x < 0:
+		return -1
+	}
+	return 0
+}
+
+// add counts a part that was inside out. Its volume counts the other way now.
+func (mend *Mend) add(d *mender, p *part) {
+	mend.Count++
+	mend.VolumeMM3 += 2 * math.Abs(p.volume)
+	if len(mend.Places) < maxPlaces {
+		at, _, _ := d.m.Corners(int(p.facets[0]))
+		mend.Places = append(mend.Places, Place{Facet: int(d.file[p.facets[0]]), At: at,
+			Text: fmt.Sprintf("of %d facets, %.6g mm^3, at %s", len(p.facets), -p.volume, point(at))})
+	}
+}
+
+// noteFlipped notes facets that now face against the way they came, in parts whose
+// facets disagreed.
+func (d *mender) noteFlipped(parts []*part, open float64) {
+	mend := Mend{Kind: MendFlippedFacet, MayChangeVolume: true, VolumeMM3: open}
+	var flipped []int32
+	for _, p := range parts {
+		for _, f := range p.facets {
+			if p.flipped && d.turned[f] {
+				flipped = append(flipped, f)
+			}
+		}
+	}
+	slices.Sort(flipped)
+	mend.Count = len(flipped)
+	for _, f := range flipped[:min(len(flipped), maxPlaces)] {
+		at, _, _ := d.m.Corners(int(f))
+		mend.Places = append(mend.Places, Place{Facet: int(d.file[f]), At: at, Text: "faces against its neighbours, at " + point(at)})
+	}
+	d.note(mend)
+}
+
+// closedParts splits the surface as finely as it can be turned: patches, joined
+// where they meet along edges at which they balance only together.
+func (d *mender) closedParts() ([]*part, error) {
+	s := newSurvey(d.m)
+	p, err := s.findPatches()
+	if err != nil {
+		return nil, err
+	}
+	sets := newFacetSets(len(p.all))
+	for _, e := range s.busyEdges(func(uses []use) bool { return len(uses) > 2 }) {
+		bent, _ := p.bentAt(e)
+		for _, i := range bent {
+			sets.join(bent[0], i)
+		}
+	}
+	byRoot := map[int32]*part{}
+	var parts []*part
+	for i, patch := range p.all {
+		root := sets.root(int32(i))
+		if byRoot[root] == nil {
+			byRoot[root] = &part{}
+			parts = append(parts, byRoot[root])
+		}
+		byRoot[root].facets = append(byRoot[root].facets, patch.facets...)
+	}
+	for _, q := range parts {
+		slices.Sort(q.facets)
+		q.box = d.m.boxOf(q.facets)
+		q.volume = d.m.volumeOf(q.facets, q.box.Centre())
+		q.flipped = slices.ContainsFunc(q.facets, func(f int32) bool { return d.turned[f] })
+	}
+	return parts, nil
+}
+
+// partsAround returns the smallest of the larger parts around p, and how often
+// they enclose p as they are to face, 0 if p reaches out of them anywhere. It asks
+// at facets spread over p, its outermost ones included.
+func (m *Mesh) partsAround(larger []*part, p *part) (around *part, winding int) {
+	winding = math.MaxInt
+	for _, f := range m.sampleFacets(p) {
+		a, b, c := m.Corners(int(f))
+		at := a.Add(b).Add(c).Mul(1.0 / 3)
+		var all float64
+		var inner *part
+		for _, q := range larger {
+			if !q.box.contains(at) {
+				continue
+			}
+			w := m.windingNumber(q.facets, at)
+			if sign(q.volume) != q.was {
+				w = -w
+			}
+			if math.Abs(w) > 0.5 {
+				inner = q
+			}
+			all += w
+		}
+		if n := math.Round(all); math.Abs(all-n) < 1e-6 { // not on a surface, where it is NaN
+			winding = min(winding, int(n))
+			around = inner
+			if n < 1 {
+				return nil, 0
+			}
+		}
+	}
+	if around == nil {
+		return nil, 0
+	}
+	return around, winding
+}
+
+// sampleFacets returns some facets of a part: one with a corner at each side of
+// its box, and others at even steps through the list.
+func (m *Mesh) sampleFacets(p *part) []int32 {
+	const spread = 8
+	var some []int32
+	for k := range min(spread, len(p.facets)) {
+		some = append(some, p.facets[len(p.facets)*k/min(spread, len(p.facets))])
+	}
+	for axis := range 3 {
+		for _, end := range []float64{along(p.box.Min, axis), along(p.box.Max, axis)} {
+			i := slices.IndexFunc(p.facets, func(f int32) bool {
+				a, b, c := m.Corners(int(f))
+				return along(a, axis) == end || along(b, axis) == end || along(c, axis) == end
+			})
+			some = append(some, p.facets[i])
+		}
+	}
+	slices.Sort(some)
+	return slices.Compact(some)
+}
