@@ -126,7 +126,7 @@ func TestMendTJointsOffTheEdge(t *testing.T) {
 		a, b, c := box[0], box[1], box[2]
 		n := rapid.IntRange(2, 12).Draw(t, "parts")
 		off := math.Pow(10, rapid.Float64Range(-9, -3).Draw(t, "log off"))
-		parts := fan(a, b, c, n)
+		parts := cutSide(a, b, c, n)
 		rng := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 0))
 		moved := map[r3.Vector]r3.Vector{a: a, b: b, c: c}
 		for i, p := range parts {
@@ -156,7 +156,7 @@ func TestMendASeamCutDifferently(t *testing.T) {
 	for _, n := range [][2]int{{3, 5}, {1, 9}, {7, 7}, {4, 6}, {12, 5}} {
 		// A tetrahedron with the edge from a to b cut into n[0] and n[1] parts.
 		a, b, c, d := r3.Vector{}, r3.Vector{X: 9}, r3.Vector{Y: 7}, r3.Vector{Z: 5}
-		m := New(solids.Join(fan(b, a, c, n[0]), fan(a, b, d, n[1]), []r3.Vector{b, c, d, c, a, d}))
+		m := New(solids.Join(cutSide(b, a, c, n[0]), cutSide(a, b, d, n[1]), []r3.Vector{b, c, d, c, a, d}))
 		got, mends, err := m.Mend(context.Background(), MendOptions{})
 		if err != nil {
 			t.Fatalf("%v: %v", n, err)

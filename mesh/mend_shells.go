@@ -192,10 +192,10 @@ func (m *Mesh) sampleFacets(p *part) []int32 {
 		some = append(some, p.facets[len(p.facets)*k/min(spread, len(p.facets))])
 	}
 	for axis := range 3 {
-		for _, end := range []float64{along(p.box.Min, axis), along(p.box.Max, axis)} {
+		for _, end := range []float64{coordinate(p.box.Min, axis), coordinate(p.box.Max, axis)} {
 			i := slices.IndexFunc(p.facets, func(f int32) bool {
 				a, b, c := m.Corners(int(f))
-				return along(a, axis) == end || along(b, axis) == end || along(c, axis) == end
+				return coordinate(a, axis) == end || coordinate(b, axis) == end || coordinate(c, axis) == end
 			})
 			some = append(some, p.facets[i])
 		}

@@ -106,8 +106,8 @@ func TestMendEachKind(t *testing.T) {
 		"slivers in a row": {solids.Join(box, []r3.Vector{a, middle(a, c), c}, []r3.Vector{a, c, middle(a, middle(a, c))}),
 			box, "zero_area_facet 2", false},
 		"T-joint":             {solids.Join(box[3:], split(a, b, c)), box, "t_joint 1", false},
-		"T-joints on a side":  {solids.Join(box[3:], fan(a, b, c, 7)), box, "t_joint 6", false},
-		"T-joints both sides": {solids.Join(box[6:], fan(a, b, c, 3), fan(facet(1)[0], facet(1)[1], facet(1)[2], 2)), box, "t_joint 3", false},
+		"T-joints on a side":  {solids.Join(box[3:], cutSide(a, b, c, 7)), box, "t_joint 6", false},
+		"T-joints both sides": {solids.Join(box[6:], cutSide(a, b, c, 3), cutSide(facet(1)[0], facet(1)[1], facet(1)[2], 2)), box, "t_joint 3", false},
 		"a facet flipped":     {flipped(box, 5), box, "flipped_facet 1", true},
 		"many flipped":        {flipped(fine, 1, 2, 3, 17, 30, 31, 60, 100, 101), fine, "flipped_facet 9", true},
 		"most flipped":        {solids.Flip(flipped(box, 5, 6)), box, "flipped_facet 10", true},
@@ -199,8 +199,8 @@ func checkMended(t testing.TB, given, got *Mesh, mends []Mend) {
 	}
 }
 
-// fan is the facet a b c with the side a b cut into n parts.
-func fan(a, b, c r3.Vector, n int) []r3.Vector {
+// cutSide is the facet a b c with the side a b cut into n parts.
+func cutSide(a, b, c r3.Vector, n int) []r3.Vector {
 	at := func(i int) r3.Vector {
 		if i == n {
 			return b

@@ -27,14 +27,14 @@ func (t *pointTree) build(run []int32, depth int) {
 		return
 	}
 	slices.SortFunc(run, func(a, b int32) int {
-		return cmp.Or(cmp.Compare(along(t.vertices[a], depth), along(t.vertices[b], depth)), cmp.Compare(a, b))
+		return cmp.Or(cmp.Compare(coordinate(t.vertices[a], depth), coordinate(t.vertices[b], depth)), cmp.Compare(a, b))
 	})
 	t.build(run[:len(run)/2], depth+1)
 	t.build(run[len(run)/2+1:], depth+1)
 }
 
-// along returns one coordinate of a point.
-func along(p r3.Vector, depth int) float64 {
+// coordinate returns one coordinate of a point.
+func coordinate(p r3.Vector, depth int) float64 {
 	switch depth % 3 {
 	case 0:
 		return p.X
@@ -57,7 +57,7 @@ func (t *pointTree) visit(run []int32, depth int, a, b r3.Vector, distance float
 	for len(run) > 0 {
 		middle := run[len(run)/2]
 		hit(middle)
-		cut := along(t.vertices[middle], depth)
+		cut := coordinate(t.vertices[middle], depth)
 		low, high := run[:len(run)/2], run[len(run)/2+1:]
 		if p, q, some := clip(a, b, depth, cut+distance, 1); some {
 			t.visit(low, depth+1, p, q, distance, hit)
@@ -73,7 +73,7 @@ func (t *pointTree) visit(run []int32, depth int, a, b r3.Vector, distance float
 // clip returns the part of a segment whose coordinate, times side, is at most the
 // limit times side, and whether there is any.
 func clip(a, b r3.Vector, depth int, limit, side float64) (r3.Vector, r3.Vector, bool) {
-	da, db := side*(along(a, depth)-limit), side*(along(b, depth)-limit)
+	da, db := side*(coordinate(a, depth)-limit), side*(coordinate(b, depth)-limit)
 	switch {
 	case da > 0 && db > 0:
 		return a, b, false
