@@ -285,6 +285,5 @@ func (d *mender) note(mend Mend) {
 
 // volume returns the signed volume of an oriented surface.
 func (m *Mesh) volume() float64 {
-	_, volume := m.flatFacets()
-	return volume
+	return m.Moments().VolumeMM3
 }

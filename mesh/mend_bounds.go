@@ -22,7 +22,7 @@ func (r *rim) gapWidth(area float64) float64 { return 2 * area / r.across }
 func (d *mender) gapBound(r *rim, area float64) float64 {
 	w, swept := r.gapWidth(area), 0.0
 	for _, f := range r.facets {
-		if 4*w <= d.m.heightOf(int(f)) {
+		if 4*w <= d.m.heightOf(f) {
 			swept += w * d.m.areaOf(int(f))
 		}
 	}

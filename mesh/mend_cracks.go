@@ -49,7 +49,7 @@ func (s *survey) bentKeys() []uint64 {
 		return nil
 	}
 	var keys []uint64
-	s.table.eachEdge(0, len(s.table.m.Vertices), func(v int32, uses []use) {
+	s.table.eachEdge(0, len(s.m.Vertices), func(v int32, uses []use) {
 		if !balanced(uses) {
 			keys = append(keys, endsKey(v, uses[0].other()))
 		}

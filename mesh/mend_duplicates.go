@@ -67,7 +67,7 @@ func (d *mender) dropDuplicates() error {
 func (s *survey) coincident() []coincident {
 	var groups []coincident
 	var at []use
-	s.table.eachEdge(0, len(s.table.m.Vertices), func(_ int32, uses []use) {
+	s.table.eachEdge(0, len(s.m.Vertices), func(_ int32, uses []use) {
 		if len(uses) < 2 {
 			return
 		}

@@ -70,7 +70,7 @@ func (d *mender) dropStraySlivers() error {
 	if s.boundary == 0 {
 		return nil
 	}
-	flat, _ := d.m.flatFacets()
+	_, flat := d.m.measureFacets()
 	sets := newFacetSets(len(flat))
 	edges := map[uint64]sliverEdge{}
 	for i, f := range flat {

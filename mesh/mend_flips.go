@@ -44,7 +44,10 @@ func isCrooked(uses []use) bool {
 // busyEdges lists the edges of a kind.
 func (s *survey) busyEdges(kind func(uses []use) bool) []busyEdge {
 	var found []busyEdge
-	s.table.eachEdge(0, len(s.table.m.Vertices), func(v int32, uses []use) {
+	if s.table == nil { // all in order
+		return nil
+	}
+	s.table.eachEdge(0, len(s.m.Vertices), func(v int32, uses []use) {
 		if kind(uses) {
 			found = append(found, busyEdge{v, uses[0].other(), append([]use(nil), uses...)})
 		}

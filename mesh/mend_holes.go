@@ -128,10 +128,7 @@ func (r *rim) measure(m *Mesh) {
 	for _, v := range r.vertices {
 		p := m.Vertices[v]
 		sum = sum.Add(p.Sub(first))
-		r.box = Box{
-			Min: r3.Vector{X: min(r.box.Min.X, p.X), Y: min(r.box.Min.Y, p.Y), Z: min(r.box.Min.Z, p.Z)},
-			Max: r3.Vector{X: max(r.box.Max.X, p.X), Y: max(r.box.Max.Y, p.Y), Z: max(r.box.Max.Z, p.Z)},
-		}
+		r.box = r.box.with(p)
 	}
 	r.across = r.box.Diagonal()
 	r.centre = first.Add(sum.Mul(1 / float64(len(r.vertices))))

@@ -74,7 +74,7 @@ func (d *mender) findSplits(s *survey) map[int32]*sideCorners {
 // the vertices.
 func (s *survey) loneEdges() []halfEdge {
 	var lone []halfEdge
-	s.table.eachEdge(0, len(s.table.m.Vertices), func(_ int32, uses []use) {
+	s.table.eachEdge(0, len(s.m.Vertices), func(_ int32, uses []use) {
 		if len(uses) == 1 {
 			lone = append(lone, uses[0].half())
 		}

@@ -18,18 +18,27 @@ type patches struct {
 	all    []patch // in the order of their first facets
 }
 
+// allEdges returns the facets at each edge, whether or not all are in order.
+func (s *survey) allEdges() *edgeTable {
+	if s.table == nil {
+		s.table = newEdgeTable(s.m)
+	}
+	return s.table
+}
+
 // noEdge stands for no neighbour.
 const noEdge = ^halfEdge(0)
 
 // neighbours returns for the three sides of each facet the half-edge beyond, where
 // just one other facet shares the edge.
 func (s *survey) neighbours() []halfEdge {
-	beyond := make([]halfEdge, 3*len(s.table.m.Triangles))
+	table := s.allEdges()
+	beyond := make([]halfEdge, 3*len(s.m.Triangles))
 	for i := range beyond {
 		beyond[i] = noEdge
 	}
-	inBlocks(len(s.table.m.Vertices), surveyBlock, func(_, from, to int) {
-		s.table.eachEdge(from, to, func(_ int32, uses []use) {
+	inBlocks(len(s.m.Vertices), surveyBlock, func(_, from, to int) {
+		table.eachEdge(from, to, func(_ int32, uses []use) {
 			if len(uses) == 2 {
 				a, b := uses[0].half(), uses[1].half()
 				beyond[3*int(a.facet())+a.corner()] = b
@@ -43,7 +52,7 @@ func (s *survey) neighbours() []halfEdge {
 // findPatches walks over the surface from facet to facet. It fails where the way
 // round a strip comes back facing the other way: such a surface has one side only.
 func (s *survey) findPatches() (*patches, error) {
-	m := s.table.m
+	m := s.m
 	beyond := s.neighbours()
 	p := &patches{of: make([]int32, len(m.Triangles)), turned: make([]bool, len(m.Triangles))}
 	for f := range p.of {
