@@ -16,7 +16,12 @@ func (d *mender) weldCracks() error {
 		return nil
 	}
 	odd := s.oddKeys()
-	into, welded := nearCorners(d.m, odd, d.tolerance)
+	corners := make([]int32, 0, 2*len(odd))
+	for _, key := range odd {
+		corners = append(corners, int32(key>>32), int32(uint32(key)))
+	}
+	slices.Sort(corners)
+	into, welded := nearCorners(d.m, slices.Compact(corners), d.tolerance)
 	if welded == 0 {
 		return nil
 	}

@@ -58,7 +58,7 @@ func (d *mender) dropUnusedVertices() {
 			into[v] = -1
 		}
 	}
-	d.m = compact(d.m.Vertices, slices.Clone(d.m.Triangles), into)
+	d.m = compact(d.m, into)
 }
 
 // dropStraySlivers removes facets without area that hang on nothing: parts made
@@ -121,6 +121,9 @@ func (m *Mesh) edgeKeys(f int32) [3]uint64 {
 	t := m.Triangles[f]
 	return [3]uint64{endsKey(t[0], t[1]), endsKey(t[1], t[2]), endsKey(t[2], t[0])}
 }
+
+// endsKey names the edge between two vertices.
+func endsKey(a, b int32) uint64 { return edgeKey(min(a, b), max(a, b)) }
 
 // tally counts how often an edge is run from its smaller vertex to its larger
 // one, and back.
