@@ -20,7 +20,7 @@ func ReadLine(path string) (laminate.Line, error) {
 
 func readLine(s *section) laminate.Line {
 	if s.has("height") == s.has("belly_share") {
-		s.fail("", "give either height (like 2.5 mm) or belly_share (like 40/60)")
+		s.noneOf([]string{"height", "belly_share"}, "give either height (like 2.5 mm) or belly_share (like 40/60)")
 	}
 	if s.has("height") {
 		return laminate.Line{ByHeight: true, HeightMM: need(s, "height", signedLength)}
@@ -34,11 +34,13 @@ func readLine(s *section) laminate.Line {
 
 // signedLength reads a height, which may lie below zero of the model.
 func signedLength(t string) (float64, error) {
-	sign := 1.0
-	trimmed := strings.TrimSpace(t)
-	if rest, ok := strings.CutPrefix(trimmed, "-"); ok {
-		sign, trimmed = -1, rest
+	t = strings.TrimSpace(t)
+	for _, minus := range []string{"-", "−"} {
+		if rest, ok := strings.CutPrefix(t, minus); ok {
+			l, err := units.ParseLength(rest)
+			return -l.MM(), err
+		}
 	}
-	l, err := units.ParseLength(trimmed)
-	return sign * l.MM(), err
+	l, err := units.ParseLength(strings.TrimPrefix(t, "+"))
+	return l.MM(), err
 }

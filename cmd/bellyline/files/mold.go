@@ -1,11 +1,10 @@
 package files
 
 import (
-	"cmp"
+	"errors"
 	"maps"
 	"path/filepath"
 	"slices"
-	"strings"
 
 	"github.com/golang/geo/r3"
 
@@ -52,16 +51,17 @@ func ReadMold(path string) (*Mold, error) {
 	if err != nil {
 		return nil, err
 	}
-	shopPath := beside(path, need(s, "shop", word))
-	if s.doc.err != nil {
-		return nil, s.doc.err
-	}
-	shop, err := ReadShop(shopPath)
+	shop, err := readShopOf(s)
 	if err != nil {
 		return nil, err
 	}
+	return readMold(s, shop)
+}
+
+// readMold reads the rest of a mold file, once its shop file is read.
+func readMold(s *section, shop *Shop) (*Mold, error) {
 	m := &Mold{
-		File: path, Shop: shop,
+		File: s.doc.file, Shop: shop,
 		Bait:     need(s, "bait", word),
 		Name:     need(s, "mold", word),
 		Cavities: need(s, "cavities", count(1, 1000)),
@@ -70,12 +70,30 @@ func ReadMold(path string) (*Mold, error) {
 		Baits:    may(s, "order", 0, count(1, 10_000_000)),
 	}
 	m.readBait(s)
-	m.Feed = readFeed(path, s)
+	m.Feed = readFeed(s)
 	m.readColours(s)
 	m.readLine(s)
 	m.Vessel = lookUp(s, "vessel", shop.Vessels)
 	s.done()
 	return m, s.doc.err
+}
+
+// readShopOf reads the shop file that a mold file names.
+func readShopOf(s *section) (*Shop, error) {
+	if s.holds("materials") && !s.holds("colours") {
+		return nil, &Error{File: s.doc.file, Msg: "this is a shop file; give a mold file, which names its shop file"}
+	}
+	shopPath := beside(s.doc.file, need(s, "shop", filePath))
+	if s.doc.err != nil {
+		return nil, s.doc.err
+	}
+	shop, err := ReadShop(shopPath)
+	if e, ok := errors.AsType[*Error](err); ok && e.Line == 0 {
+		// It is no shop file at all, so it is the line that names it that must be mended.
+		s.fail("shop", "%v", err)
+		return nil, s.doc.err
+	}
+	return shop, err
 }
 
 func beside(file, name string) string {
@@ -90,10 +108,14 @@ func lookUp[T any](s *section, key string, among map[string]T) T {
 	name := need(s, key, word)
 	v, ok := among[name]
 	if !ok && s.doc.err == nil {
-		s.fail(key, "the shop file has no %q; it has: %s", name, strings.Join(slices.Sorted(maps.Keys(among)), ", "))
+		s.fail(key, "the shop file has no %s %q; %s", key, name, choices(name, slices.Collect(maps.Keys(among))))
 	}
 	return v
 }
+
+// leastSine is the sine of 25 degrees: back and nose closer to one line than that
+// are a slip.
+const leastSine = 0.42
 
 // readBait reads the model, or the weight of a bait when there is none.
 func (m *Mold) readBait(s *section) {
@@ -102,84 +124,17 @@ func (m *Mold) readBait(s *section) {
 	case hasModel && hasWeight:
 		s.fail("weighed", "give the model or a weighed bait, not both")
 	case hasModel:
-		m.Model = readModel(m.File, s, need(s, "model", word))
+		m.Model = readModel(s, need(s, "model", filePath))
 		m.Model.Back = may(s, "back", r3.Vector{Z: 1}, direction)
 		m.Model.Nose = may(s, "nose", r3.Vector{X: 1}, direction)
-		if s.doc.err == nil && m.Model.Back.Dot(m.Model.Nose) > 0.9 {
-			s.fail("nose", "back and nose point the same way")
+		if m.Model.Back.Cross(m.Model.Nose).Norm() < leastSine {
+			s.fail("nose", "back and nose lie along one line; the back is up, the nose is forward")
 		}
 	case hasWeight:
-		m.Weighed = need(s, "weighed", units.ParseMass)
-		if !(m.Weighed > 0) {
-			s.fail("weighed", "a bait weighs more than nothing")
-		}
+		m.Weighed = need(s, "weighed", positive(units.ParseMass))
 	default:
-		s.fail("", "needs a model (model: bait.stl) or a weighed bait (weighed: 9.8 g)")
+		s.noneOf([]string{"model", "weighed"}, "needs a model (model: bait.stl) or a weighed bait (weighed: 9.8 g)")
 	}
-}
-
-func readModel(file string, s *section, path string) *Model {
-	return &Model{Path: beside(file, path), Unit: may(s, "unit", mesh.Unit(1), mesh.ParseUnit)}
-}
-
-// feedNames are the parts of a feed, in the order of the flow, and trimmings,
-// which are all of it weighed at once.
-var feedNames = [...]string{"plug", "sprue", "runner", "gates", "trimmings"}
-
-func readFeed(file string, s *section) []Channel {
-	group := s.section("feed", true)
-	if group == nil {
-		return nil
-	}
-	var feed []Channel
-	for _, name := range feedNames {
-		if sub := group.section(name, false); sub != nil {
-			feed = append(feed, readChannel(file, name, sub))
-			sub.done()
-		}
-	}
-	group.done()
-	if group.has("trimmings") && len(feed) > 1 {
-		group.fail("trimmings", "weighed trimmings are the whole feed: give them, or its parts, not both")
-	}
-	return feed
-}
-
-// readChannel reads one part: a model, a volume, a weight, or a round or flat
-// channel by its sizes.
-func readChannel(file, name string, s *section) Channel {
-	c := Channel{Channel: cavity.Channel{Name: name, Count: may(s, "count", 1, count(1, 10_000))}}
-	ways := 0
-	for _, key := range []string{"model", "volume", "weighed", "length"} {
-		if s.has(key) {
-			ways++
-		}
-	}
-	if ways != 1 {
-		s.fail("", "give one of: model (a file), volume (like 6 mL), weighed (like 7 g), or length with diameter or with width and depth")
-		return c
-	}
-	switch {
-	case s.has("model"):
-		path := need(s, "model", word)
-		c.Model, c.Source = readModel(file, s, path), "model "+path
-	case s.has("volume"):
-		c.VolumeML, c.Source = need(s, "volume", units.ParseVolume).ML(), "as given"
-	case s.has("weighed"):
-		c.MassG, c.Source = need(s, "weighed", units.ParseMass).G(), "weighed"
-	default:
-		c.VolumeML, c.Source = readChannelSizes(s), "by its sizes"
-	}
-	return c
-}
-
-func readChannelSizes(s *section) float64 {
-	length := need(s, "length", units.ParseLength).MM()
-	if s.has("diameter") {
-		d := need(s, "diameter", units.ParseLength)
-		return cavity.RoundML(length, d.MM(), may(s, "to", d, units.ParseLength).MM())
-	}
-	return cavity.FlatML(length, need(s, "width", units.ParseLength).MM(), need(s, "depth", units.ParseLength).MM())
 }
 
 // readColours reads the colours from belly to back and puts the injector's
@@ -188,15 +143,22 @@ func (m *Mold) readColours(s *section) {
 	injector := lookUp(s, "injector", m.Shop.Injectors)
 	m.Injector = laminate.Injector{Name: injector.Name, Drive: injector.Drive}
 	list := s.list("colours")
-	if n := len(list); s.doc.err == nil && n != 1 && n != 2 {
+	switch n := len(list); {
+	case n != 1 && n != 2:
 		s.fail("colours", "one colour, or two from belly to back, not %d", n)
+	case n == 2 && len(injector.Barrels) == 1:
+		s.fail("injector", "%q has one barrel; two colours need an injector with two", injector.Name)
 	}
 	for _, c := range list {
-		m.Colours = append(m.Colours, m.readColour(c, len(list)))
-		m.Injector.Barrels = append(m.Injector.Barrels, pickBarrel(c, injector, m.Injector.Barrels))
+		if s.doc.err != nil {
+			return
+		}
+		colour := m.readColour(c, len(list))
+		m.Injector.Barrels = append(m.Injector.Barrels, m.pickBarrel(c, injector))
+		m.Colours = append(m.Colours, colour)
 		c.done()
 	}
-	if len(m.Colours) == 2 && s.doc.err == nil && m.Colours[0].Name == m.Colours[1].Name {
+	if len(m.Colours) == 2 && m.Colours[0].Name == m.Colours[1].Name {
 		s.fail("colours", "both colours are called %q; name them apart", m.Colours[0].Name)
 	}
 }
@@ -209,37 +171,48 @@ func (m *Mold) readColour(s *section, of int) laminate.Colour {
 	c.Mix.Plastisol = lookUp(s, "material", m.Shop.Materials)
 	if mix := s.section("mix", false); mix != nil {
 		for _, name := range mix.order {
-			additive, ok := m.Shop.Additives[name]
-			if !ok {
-				mix.fail(name, "the shop file has no additive %q; it has: %s", name, strings.Join(slices.Sorted(maps.Keys(m.Shop.Additives)), ", "))
-			}
-			dose := cavity.Dose{Additive: additive, PerCup: need(mix, name, units.ParseAmount)}
-			if _, err := dose.GramsPerML(c.Mix.Plastisol); err != nil && s.doc.err == nil {
-				mix.fail(name, "%v; add it to the shop file", err)
-			}
-			c.Mix.Doses = append(c.Mix.Doses, dose)
+			c.Mix.Doses = append(c.Mix.Doses, m.readDose(mix, name, c.Mix.Plastisol))
 		}
 	}
 	return c
 }
 
-// pickBarrel finds the barrel that a colour names; with one barrel, or one left, it need not.
-func pickBarrel(s *section, in laminate.Injector, taken []laminate.Barrel) laminate.Barrel {
-	free := slices.DeleteFunc(slices.Clone(in.Barrels), func(b laminate.Barrel) bool { return slices.Contains(taken, b) })
-	if !s.has("barrel") && len(in.Barrels) == 1 && len(free) == 1 {
-		return free[0]
+// readDose reads how much of an additive goes to one cup of a plastisol.
+func (m *Mold) readDose(mix *section, name string, p cavity.Plastisol) cavity.Dose {
+	additive, ok := m.Shop.Additives[name]
+	if !ok {
+		mix.fail(name, "the shop file has no additive %q; %s", name, choices(name, slices.Collect(maps.Keys(m.Shop.Additives))))
+	}
+	d := cavity.Dose{Additive: additive, PerCup: need(mix, name, units.ParseAmount)}
+	switch grams, err := d.GramsPerML(p); {
+	case d.PerCup.Kind == units.ByVolume && additive.LooseGML == 0:
+		mix.fail(name, "an amount in spoons or cups needs the additive's loose density in the shop file (loose: 1.2); or give it in g")
+	case err != nil:
+		mix.fail(name, "%v", err)
+	case grams > additive.TrueGML:
+		mix.fail(name, "%v is more of it than of plastisol; amounts are for one cup of plastisol", d.PerCup)
+	}
+	return d
+}
+
+// pickBarrel finds the barrel that a colour names; the only one need not be named.
+func (m *Mold) pickBarrel(s *section, in laminate.Injector) laminate.Barrel {
+	if !s.has("barrel") && len(in.Barrels) == 1 {
+		return in.Barrels[0]
 	}
 	name := need(s, "barrel", word)
-	for _, b := range free {
-		if b.Name == name {
+	var names []string
+	for _, b := range in.Barrels {
+		names = append(names, b.Name)
+		switch {
+		case b.Name != name:
+		case slices.Contains(m.Injector.Barrels, b):
+			s.fail("barrel", "the %s barrel holds the first colour; give the other", name)
+		default:
 			return b
 		}
 	}
-	names := make([]string, len(free))
-	for i, b := range free {
-		names[i] = b.Name
-	}
-	s.fail("barrel", "injector %q has no free barrel %q; free: %s", in.Name, name, cmp.Or(strings.Join(names, ", "), "none"))
+	s.fail("barrel", "injector %q has no barrel %q; %s", in.Name, name, choices(name, names))
 	return laminate.Barrel{}
 }
 
@@ -253,7 +226,7 @@ func (m *Mold) readLine(s *section) {
 	if sub := s.section("line", true); sub != nil {
 		m.Line = readLine(sub)
 		sub.done()
-		if m.Line.ByHeight && m.Model == nil && s.doc.err == nil {
+		if m.Line.ByHeight && m.Model == nil {
 			sub.fail("height", "a height needs a model of the bait; give belly_share: 40/60 instead")
 		}
 	}

@@ -1,6 +1,7 @@
 package files
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -25,10 +26,26 @@ type Shop struct {
 
 // Editable defaults, all common practice, no source.
 const (
-	defaultRoom      = units.Celsius(21)
-	defaultApartC    = 5
-	defaultFill      = 0.5 // of a vessel, so that the foam of degassing stays inside
+	defaultRoom   = units.Celsius(21)
+	defaultApartC = 5
+	defaultFill   = 0.5 // of a vessel, so that the foam of degassing stays inside
+)
+
+// Outside of these limits a value is taken for a slip: a wrong letter, a wrong
+// unit, a point in the wrong place.
+const (
 	hottestPlastisol = units.Celsius(205)
+	// Common plasticizers only gel at 72 to 118 C (Danish EPA 2010, table 2.3, after
+	// Wilson 1995), and fusion comes after that.
+	coldestPour    = units.Celsius(120)
+	coldestRoom    = units.Celsius(-10)
+	hottestRoom    = units.Celsius(50)
+	farthestApartC = 50
+	// Plasticizers weigh 0.92 g/mL and more, PVC 1.40 and less; fillers add to that.
+	lightestPlastisol, heaviestPlastisol = 0.8, 2.0
+	lightestAdditive, heaviestAdditive   = 0.01, 25 // a loose fluff, a precious metal
+	narrowestBoreMM, widestBoreMM        = 1, 300
+	largestDropML                        = 0.5
 )
 
 // ReadShop reads a shop file.
@@ -37,8 +54,15 @@ func ReadShop(path string) (*Shop, error) {
 	if err != nil {
 		return nil, err
 	}
+	return readShop(s)
+}
+
+func readShop(s *section) (*Shop, error) {
+	if !s.holds("materials") && (s.holds("colours") || s.holds("cavities")) {
+		return nil, &Error{File: s.doc.file, Msg: "this is a mold file; a shop file was expected (materials, injectors, vessels)"}
+	}
 	shop := &Shop{
-		File:      path,
+		File:      s.doc.file,
 		Name:      need(s, "shop", word),
 		Money:     may(s, "money", "", word),
 		FedGiven:  s.has("fed"),
@@ -50,6 +74,12 @@ func ReadShop(path string) (*Shop, error) {
 		Vessels:   map[string]laminate.Vessel{},
 	}
 	room := may(s, "room", defaultRoom, units.ParseTemperature)
+	if room < coldestRoom || room > hottestRoom {
+		s.fail("room", "%v is no room to work in; was F written as C?", room)
+	}
+	if shop.ApartC > farthestApartC {
+		s.fail("apart", "colours %s apart do not join; this is a difference, like 9F", units.DifferenceText(shop.ApartC))
+	}
 	each(s, "materials", true, func(name string, m *section) { shop.Materials[name] = readMaterial(name, room, m) })
 	each(s, "additives", false, func(name string, a *section) { shop.Additives[name] = readAdditive(name, a) })
 	each(s, "injectors", true, func(name string, i *section) { shop.Injectors[name] = readInjector(name, i) })
@@ -64,9 +94,12 @@ func each(s *section, key string, required bool, f func(name string, sub *sectio
 	if group == nil {
 		return
 	}
+	if required && len(group.order) == 0 {
+		s.fail(key, "at least one is needed%s", exampleOf(group.key))
+	}
 	for _, name := range group.order {
 		if sub := group.section(name, true); sub != nil {
-			f(plainText(name), sub)
+			f(name, sub)
 			sub.done()
 		}
 	}
@@ -75,7 +108,7 @@ func each(s *section, key string, required bool, f func(name string, sub *sectio
 func readMaterial(name string, room units.Celsius, s *section) cavity.Plastisol {
 	p := cavity.Plastisol{
 		Name: name, Room: room,
-		DensityGML:    need(s, "density", density),
+		DensityGML:    need(s, "density", density(lightestPlastisol, heaviestPlastisol)),
 		ExpansionPerC: need(s, "expansion", number(0, 0.003)),
 		Pour:          need(s, "pour", units.ParseTemperature),
 		Ceiling:       need(s, "ceiling", units.ParseTemperature),
@@ -86,30 +119,39 @@ func readMaterial(name string, room units.Celsius, s *section) cavity.Plastisol 
 		s.fail("ceiling", "%v is past %v, where vinyl breaks down and gives off hydrogen chloride; was F written as C?", p.Ceiling, hottestPlastisol)
 	case p.Pour > p.Ceiling:
 		s.fail("pour", "%v is past this material's own ceiling of %v", p.Pour, p.Ceiling)
-	case p.Pour < room:
-		s.fail("pour", "%v is colder than the room at %v", p.Pour, room)
+	case p.Pour < coldestPour:
+		s.fail("pour", "%v does not melt vinyl together; was C written as F?", p.Pour)
 	}
 	return p
 }
 
 func readAdditive(name string, s *section) cavity.Additive {
-	return cavity.Additive{
-		Name:     name,
-		TrueGML:  need(s, "true", density),
-		LooseGML: may(s, "loose", 0, density),
-		When: need(s, "when", func(t string) (cavity.When, error) {
-			w, err := choice("before", "after")(strings.TrimSuffix(strings.ToLower(t), " heating"))
-			if w == "after" {
-				return cavity.AfterHeating, err
-			}
-			return cavity.BeforeHeating, err
-		}),
-		DropML: may(s, "drop", 0, func(t string) (float64, error) {
-			v, err := units.ParseVolume(t)
-			return v.ML(), err
-		}),
+	a := cavity.Additive{
+		Name:         name,
+		TrueGML:      need(s, "true", density(lightestAdditive, heaviestAdditive)),
+		LooseGML:     may(s, "loose", 0, density(lightestAdditive, heaviestAdditive)),
+		When:         need(s, "when", when),
+		DropML:       may(s, "drop", 0, positive(units.ParseVolume)).ML(),
 		PricePerGram: may(s, "price", 0, perMass),
 	}
+	if a.LooseGML > a.TrueGML {
+		s.fail("loose", "loose grains hold air, so loose cannot be more than true; were the two swapped?")
+	}
+	if a.DropML > largestDropML {
+		s.fail("drop", "%.3g mL is no drop; one is near 0.05 mL", a.DropML)
+	}
+	return a
+}
+
+// when reads "before heating" or "after heating"; the second word may go.
+func when(t string) (cavity.When, error) {
+	switch strings.ToLower(plainText(t)) {
+	case "before", string(cavity.BeforeHeating):
+		return cavity.BeforeHeating, nil
+	case "after", string(cavity.AfterHeating):
+		return cavity.AfterHeating, nil
+	}
+	return "", fmt.Errorf("%q is not one of: %s, %s", t, cavity.BeforeHeating, cavity.AfterHeating)
 }
 
 func readInjector(name string, s *section) laminate.Injector {
@@ -130,14 +172,14 @@ func readBarrel(name string, s *section) laminate.Barrel {
 	b := laminate.Barrel{
 		Name:       name,
 		BoreMM:     may(s, "bore", 0, units.ParseLength).MM(),
-		CapacityML: need(s, "holds", units.ParseVolume).ML(),
+		CapacityML: need(s, "holds", positive(units.ParseVolume)).ML(),
 		KeepsML:    may(s, "keeps", 0, units.ParseVolume).ML(),
 	}
 	if b.KeepsML >= b.CapacityML {
 		s.fail("keeps", "a barrel that holds %v cannot keep %v", units.Volume(b.CapacityML), units.Volume(b.KeepsML))
 	}
-	if s.has("bore") && b.BoreMM < 1 {
-		s.fail("bore", "a bore of %.2f mm cannot be; write it like 32 mm or 1 1/4 in", b.BoreMM)
+	if s.has("bore") && (b.BoreMM < narrowestBoreMM || b.BoreMM > widestBoreMM) {
+		s.fail("bore", "a bore of %v cannot be; write it like 32 mm or 1 1/4 in", units.Length(b.BoreMM))
 	}
 	return b
 }
@@ -145,7 +187,7 @@ func readBarrel(name string, s *section) laminate.Barrel {
 func readVessel(name string, s *section) laminate.Vessel {
 	v := laminate.Vessel{
 		Name:    name,
-		HoldsML: need(s, "holds", units.ParseVolume).ML(),
+		HoldsML: need(s, "holds", positive(units.ParseVolume)).ML(),
 		Fill:    may(s, "fill", defaultFill, units.ParseShare),
 		KeepsML: may(s, "keeps", 0, units.ParseVolume).ML(),
 	}

@@ -5,11 +5,24 @@ import (
 	"unicode"
 )
 
+// longestName is how many characters of a name stay.
+const longestName = 80
+
 // plainText makes a name from a file fit for a terminal: control characters and
 // other unprintable runes go, runs of white space become one space, and no more
 // than 80 runes stay.
 func plainText(s string) string {
-	s = strings.Map(func(r rune) rune {
+	s = strings.Join(strings.Fields(printable(s)), " ")
+	if r := []rune(s); len(r) > longestName {
+		s = string(r[:longestName-1]) + "…"
+	}
+	return s
+}
+
+// printable makes one line of any text: white space of any kind becomes a space,
+// what cannot be printed goes, and so does what would turn the writing direction.
+func printable(s string) string {
+	return strings.Map(func(r rune) rune {
 		switch {
 		case unicode.IsSpace(r):
 			return ' '
@@ -18,9 +31,4 @@ func plainText(s string) string {
 		}
 		return r
 	}, strings.ToValidUTF8(s, ""))
-	s = strings.Join(strings.Fields(s), " ")
-	if r := []rune(s); len(r) > 80 {
-		s = string(r[:79]) + "…"
-	}
-	return s
 }

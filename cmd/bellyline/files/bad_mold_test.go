@@ -1,0 +1,183 @@
+package files
+
+import (
+	"path/filepath"
+	"testing"
+)
+
+var badMolds = []bad{
+	// keys
+	{"unknown key at the top", "order: 40", "baits: 40",
+		`mold.yaml:26: baits: unknown key; known here: back, bait, cavities, colours, fed, feed, injector, line, model, mold, nose, order, shop, unit, vessel, weighed`},
+	{"key misspelt", "order: 40", "odrer: 40",
+		`mold.yaml:26: odrer: unknown key; did you mean order? known here: back, bait, cavities, colours, fed, feed, injector, line, model, mold, nose, order, shop, unit, vessel, weighed`},
+	{"required key misspelt", "cavities:", "cavites:",
+		`mold.yaml:8: cavites: unknown key; did you mean cavities?`},
+	{"part of the feed misspelt", "  runner:", "  runer:",
+		`mold.yaml:12: feed.runer: unknown key; did you mean runner? known here: gates, plug, runner, sprue, trimmings`},
+	{"key of a colour misspelt", "    half: plain half", "    haf: plain half",
+		`mold.yaml:21: colours[1].haf: unknown key; did you mean half?`},
+	{"American spelling", "colours:", "colors:",
+		`mold.yaml:18: colors: unknown key; did you mean colours?`},
+	{"unknown key of the line", "{belly_share: 40/60}", "{belly_share: 40/60, colour: red}",
+		`mold.yaml:16: line.colour: unknown key; known here: belly_share, height`},
+	{"unknown key with an escape", "order: 40", "\"\\e[2Jodd\": 40",
+		`mold.yaml:26: [2Jodd: unknown key; known here: back, bait, cavities, colours, fed, feed, injector, line, model, mold, nose, order, shop, unit, vessel, weighed`},
+	{"key given twice", "order: 40", "cavities: 2",
+		`mold.yaml:26: cavities: the key is given twice`},
+	{"no shop", "shop: shop.yaml\n", "",
+		`mold.yaml:1: the key "shop" is missing; add it, like shop: ../shop.yaml in a mold file, the shop's own name in a shop file`},
+	{"no bait", "bait: 4 in paddle tail\n", "",
+		`mold.yaml:1: the key "bait" is missing; add it, like bait: 4 in paddle tail`},
+	{"no feed", "feed:", "x:",
+		`mold.yaml:1: the key "feed" is missing; add it, like feed: {runner: {volume: 6 mL}}`},
+	{"no line", "line: {belly_share: 40/60}\n", "",
+		`mold.yaml:1: the key "line" is missing; add it, like line: {belly_share: 40/60}`},
+	{"no vessel", "vessel: quart cup\n", "",
+		`mold.yaml:1: the key "vessel" is missing; add it, like vessel: quart cup`},
+	{"no colours", "colours:", "list:",
+		`mold.yaml:1: the key "colours" is missing; add it, like colours: and below it a line for each, belly first, like - {name: belly, material: soft, ...}`},
+	{"no name of a colour", "  - name: belly\n    material", "  - material",
+		`mold.yaml:18: colours[1]: the key "name" is missing; add it, like name: belly`},
+	{"no half", "half: marked half, ", "",
+		`mold.yaml:25: colours[2]: the key "half" is missing; add it, like half: marked half, the mold half that this colour lies in`},
+	{"no barrel", "    barrel: right\n", "",
+		`mold.yaml:18: colours[1]: the key "barrel" is missing; add it, like barrel: left`},
+
+	// the other file
+	{"no such shop file", "shop: shop.yaml", "shop: no such.yaml",
+		`mold.yaml:1: shop: no such.yaml: there is no such file`},
+	{"folder for a shop file", "shop: shop.yaml", "shop: .",
+		`mold.yaml:1: shop: FOLDER: this is a folder, not a file`},
+	{"the mold file itself for a shop file", "shop: shop.yaml", "shop: mold.yaml",
+		`mold.yaml:1: shop: mold.yaml: this is a mold file; a shop file was expected (materials, injectors, vessels)`},
+	{"escape in the path", "shop: shop.yaml", `shop: "shop\e.yaml"`,
+		`mold.yaml:1: shop: "shop.yaml" is no file name: it holds unprintable characters`},
+
+	// names of the shop
+	{"unknown material", "material: soft", "material: sft",
+		`mold.yaml:19: colours[1].material: the shop file has no material "sft"; did you mean soft? there is: soft, tough`},
+	{"unknown additive", "      salt: 1/8 cup", "      sugar: 1/8 cup",
+		`mold.yaml:23: colours[1].mix.sugar: the shop file has no additive "sugar"; there is: flake, green, salt`},
+	{"unknown injector", "injector: twin", "injector: quad",
+		`mold.yaml:14: injector: the shop file has no injector "quad"; there is: single, twin`},
+	{"unknown vessel", "vessel: quart cup", "vessel: quartcup",
+		`mold.yaml:15: vessel: the shop file has no vessel "quartcup"; did you mean quart cup? there is: pint cup, quart cup`},
+	{"unknown barrel", "barrel: left", "barrel: lft",
+		`mold.yaml:25: colours[2].barrel: injector "twin" has no barrel "lft"; did you mean left? there is: left, right`},
+	{"same barrel twice", "barrel: left", "barrel: right",
+		`mold.yaml:25: colours[2].barrel: the right barrel holds the first colour; give the other`},
+	{"one barrel for two colours", "injector: twin", "injector: single",
+		`mold.yaml:14: injector: "single" has one barrel; two colours need an injector with two`},
+
+	// colours
+	{"no list of colours", "colours:\n", "colours: {name: belly}\nlist:\n",
+		`mold.yaml:17: colours: expected a list (lines that begin with -), found keys with values`},
+	{"two colours of one name", "name: back", "name: belly",
+		`mold.yaml:18: colours: both colours are called "belly"; name them apart`},
+	{"three colours", "order: 40", "  - {name: side}",
+		`mold.yaml:18: colours: one colour, or two from belly to back, not 3`},
+	{"a colour that is a word", "  - {name: back,", "  - back\n  - {name: back,",
+		`mold.yaml:25: colours[2]: expected lines like key: value (a space follows the colon), found "back"`},
+	{"dose without its unit", "salt: 1/8 cup", "salt: 1/8",
+		`mold.yaml:23: colours[1].mix.salt: amount "1/8": no unit; write it like 1/4 tsp, 1/8 cup, 3 g, 6 drops or 2 %`},
+	{"dose of an unknown unit", "salt: 1/8 cup", "salt: 3 pinches",
+		`mold.yaml:23: colours[1].mix.salt: amount "3 pinches": unknown unit "pinches"; write it like 1/4 tsp, 1/8 cup, 3 g, 6 drops or 2 %`},
+	{"dose of mixed kinds", "salt: 1/8 cup", "salt: 1/8 cup + 3 g",
+		`mold.yaml:23: colours[1].mix.salt: amount "1/8 cup + 3 g": spoons, weights, drops and percentages do not add up; write it like 1/4 tsp, 1/8 cup, 3 g, 6 drops or 2 %`},
+	{"negative dose", "salt: 1/8 cup", "salt: -1/8 cup",
+		`mold.yaml:23: colours[1].mix.salt: amount "-1/8 cup": must not be negative; write it like 1/4 tsp, 1/8 cup, 3 g, 6 drops or 2 %`},
+	{"dose for the whole order", "salt: 1/8 cup", "salt: 2 kg",
+		`mold.yaml:23: colours[1].mix.salt: 2000 g is more of it than of plastisol; amounts are for one cup of plastisol`},
+	{"spoons of what has no loose density", "green: 6 drops", "green: 1/4 tsp",
+		`mold.yaml:24: colours[1].mix.green: an amount in spoons or cups needs the additive's loose density in the shop file (loose: 1.2); or give it in g`},
+	{"list for a dose", "salt: 1/8 cup", "salt: [1, 8]",
+		`mold.yaml:23: colours[1].mix.salt: expected one value, found a list`},
+	{"nothing for the mix", "    mix:\n      salt: 1/8 cup\n      green: 6 drops\n", "    mix:\n",
+		`mold.yaml:22: colours[1].mix: expected lines like key: value (a space follows the colon), found nothing; fill it in or take the key out`},
+
+	// the line
+	{"height and share", "{belly_share: 40/60}", "{belly_share: 40/60, height: 2 mm}",
+		`mold.yaml:16: line: give either height (like 2.5 mm) or belly_share (like 40/60)`},
+	{"neither height nor share", "{belly_share: 40/60}", "{}",
+		`mold.yaml:16: line: give either height (like 2.5 mm) or belly_share (like 40/60)`},
+	{"share 0", "belly_share: 40/60", "belly_share: 0/100",
+		`mold.yaml:16: line.belly_share: both colours need a share above nothing, like 40/60`},
+	{"share 1", "belly_share: 40/60", "belly_share: 1",
+		`mold.yaml:16: line.belly_share: both colours need a share above nothing, like 40/60`},
+	{"share of no sum", "belly_share: 40/60", "belly_share: 2/3",
+		`mold.yaml:16: line.belly_share: share "2/3": the two shares must make 100; write it like 40/60, 40 % or 0.4`},
+	{"share in words", "belly_share: 40/60", "belly_share: half",
+		`mold.yaml:16: line.belly_share: share "half": no number; write it like 40/60, 40 % or 0.4`},
+	{"height without its unit", "belly_share: 40/60", "height: 2.5",
+		`mold.yaml:16: line.height: length "2.5": no unit; write it like 60 mm or 3/8 in`},
+	{"value for the line", "line: {belly_share: 40/60}", "line: 40/60",
+		`mold.yaml:16: line: expected lines like key: value (a space follows the colon), found "40/60"`},
+
+	// the bait
+	{"model and weight", "unit: in", "weighed: 10 g",
+		`mold.yaml:5: weighed: give the model or a weighed bait, not both`},
+	{"neither model nor weight", "model: bait.stl\n", "",
+		`mold.yaml:1: needs a model (model: bait.stl) or a weighed bait (weighed: 9.8 g)`},
+	{"weight of nothing", "model: bait.stl\nunit: in\nback: +y\nnose: -x", "weighed: 0 g",
+		`mold.yaml:4: weighed: "0 g" must be more than nothing`},
+	{"unknown unit", "unit: in", "unit: ft",
+		`mold.yaml:5: unit: unit "ft" is not known; use mm, cm, in or m`},
+	{"not a direction", "back: +y", "back: up",
+		`mold.yaml:6: back: not a direction: "up"; write +x, -x, +y, -y, +z, -z or three numbers x,y,z`},
+	{"back and nose opposite", "nose: -x", "nose: -y",
+		`mold.yaml:7: nose: back and nose lie along one line; the back is up, the nose is forward`},
+	{"no cavities", "cavities: 2", "cavities: 0",
+		`mold.yaml:8: cavities: 0 lies outside 1 to 1000`},
+	{"half a cavity", "cavities: 2", "cavities: 2.5",
+		`mold.yaml:8: cavities: "2.5" is not a whole number`},
+	{"cavities in words", "cavities: 2", "cavities: two",
+		`mold.yaml:8: cavities: "two" is not a whole number`},
+	{"huge order", "order: 40", "order: 99999999999999999999",
+		`mold.yaml:26: order: "99999999999999999999" is not a whole number`},
+	{"negative order", "order: 40", "order: -40",
+		`mold.yaml:26: order: -40 lies outside 1 to 10000000`},
+
+	// the feed
+	{"channel with two ways", "{volume: 1.5 mL}", "{volume: 1.5 mL, weighed: 2 g}",
+		`mold.yaml:10: feed.plug: give one of: model (a file), volume (like 6 mL), weighed (like 7 g), or length with diameter or with width and depth`},
+	{"channel with no way", "{volume: 1.5 mL}", "{count: 2}",
+		`mold.yaml:10: feed.plug: give one of: model (a file), volume (like 6 mL), weighed (like 7 g), or length with diameter or with width and depth`},
+	{"channel round and flat", "diameter: 6 mm, to: 8 mm", "diameter: 6 mm, width: 8 mm",
+		`mold.yaml:11: feed.sprue: give a round channel its diameter, a flat one its width and depth`},
+	{"channel neither round nor flat", "diameter: 6 mm, to: 8 mm", "to: 8 mm",
+		`mold.yaml:11: feed.sprue: give a round channel its diameter, a flat one its width and depth`},
+	{"flat channel without a depth", "depth: 5 mm, ", "",
+		`mold.yaml:12: feed.runner: the key "depth" is missing; add it, like depth: 5 mm`},
+	{"channel of no length", "length: 20 mm", "length: 0 mm",
+		`mold.yaml:11: feed.sprue.length: "0 mm" must be more than nothing`},
+	{"channel without its unit", "length: 20 mm", "length: 20",
+		`mold.yaml:11: feed.sprue.length: length "20": no unit; write it like 60 mm or 3/8 in`},
+	{"channel of no count", "depth: 5 mm, count: 2", "depth: 5 mm, count: 0",
+		`mold.yaml:12: feed.runner.count: 0 lies outside 1 to 10000`},
+	{"feed parts and trimmings", "  plug: {volume: 1.5 mL}", "  trimmings: {weighed: 12 g}",
+		`mold.yaml:10: feed.trimmings: weighed trimmings are the whole feed: give them, or its parts, not both`},
+	{"value for a part of the feed", "{volume: 1.5 mL}", "1.5 mL",
+		`mold.yaml:10: feed.plug: expected lines like key: value (a space follows the colon), found "1.5 mL"`},
+	{"nothing for the feed", "  plug: {volume: 1.5 mL}\n  sprue: {length: 20 mm, diameter: 6 mm, to: 8 mm}\n  runner: {length: 60 mm, width: 6 mm, depth: 5 mm, count: 2}\n  gates: {model: gate.stl, count: 2}\n", "",
+		`mold.yaml:9: feed: expected lines like key: value (a space follows the colon), found nothing; fill it in or take the key out`},
+}
+
+func TestBadMoldFiles(t *testing.T) {
+	for _, b := range badMolds {
+		t.Run(b.name, func(t *testing.T) { b.check(t, readChanged(t, "mold.yaml", b)) })
+	}
+}
+
+// A height needs a model to be a height of, and one colour cannot have a line.
+func TestLineThatCannotBe(t *testing.T) {
+	weighed := replaceOnce(t, goodMold, "model: bait.stl\nunit: in\nback: +y\nnose: -x\n", "weighed: 9 g\n")
+	dir := folder(t, map[string]string{"shop.yaml": goodShop, "mold.yaml": replaceOnce(t, weighed, "belly_share: 40/60", "height: 2 mm")})
+	_, err := ReadMold(filepath.Join(dir, "mold.yaml"))
+	b := bad{want: `mold.yaml:13: line.height: a height needs a model of the bait; give belly_share: 40/60 instead`}
+	b.check(t, inFolder(dir, err))
+
+	b = bad{"", "  - {name: back, material: tough, barrel: left, half: marked half, mix: {flake: 1/4 tsp}}\n", "",
+		`mold.yaml:16: line: one colour has no colour line; take it out or add a colour`}
+	b.check(t, readChanged(t, "mold.yaml", b))
+}

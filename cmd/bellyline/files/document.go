@@ -1,0 +1,214 @@
+package files
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/lexer"
+	"github.com/goccy/go-yaml/parser"
+	"github.com/goccy/go-yaml/token"
+)
+
+// maxFileBytes is far above any mold or shop file (a hundred bytes a material);
+// more is a mistake or an attack.
+const maxFileBytes = 128 << 10
+
+// deepest is how many levels may be opened by brackets, or by dashes in one line.
+// The files need four. The YAML library's work grows with the square of it.
+const deepest = 16
+
+// open reads a YAML file whose top is a mapping.
+func open(path string) (*section, error) {
+	data, err := readText(path)
+	if err != nil {
+		return nil, err
+	}
+	return parse(path, data)
+}
+
+// readText reads a file that is UTF-8 text and not too long. It believes what it
+// reads and not the size that the system states, which is 0 for a device.
+func readText(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, &Error{File: path, Msg: plainPathError(err), Err: err}
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, maxFileBytes+1))
+	if info, errStat := f.Stat(); errStat == nil && info.IsDir() {
+		return nil, &Error{File: path, Msg: "this is a folder, not a file", Err: err}
+	}
+	if err != nil {
+		return nil, &Error{File: path, Msg: plainPathError(err), Err: err}
+	}
+	return data, nil
+}
+
+func plainPathError(err error) string {
+	switch p, ok := errors.AsType[*fs.PathError](err); {
+	case errors.Is(err, fs.ErrNotExist):
+		return "there is no such file"
+	case errors.Is(err, fs.ErrPermission):
+		return "the file may not be read: permission denied"
+	case ok:
+		return p.Err.Error()
+	}
+	return err.Error()
+}
+
+// checkText refuses what no mold or shop file is, before it is taken for YAML.
+func checkText(path string, data []byte) error {
+	fail := func(line int, msg string) error { return &Error{File: path, Line: line, Msg: msg} }
+	head := bytes.ToLower(bytes.TrimSpace(data[:min(len(data), 512)]))
+	switch {
+	case bytes.HasPrefix(head, []byte("solid")) && bytes.Contains(head, []byte("facet")):
+		return fail(0, "this is a model (STL), not a mold or shop file")
+	case len(data) > maxFileBytes:
+		return fail(0, fmt.Sprintf("the file is too large for a mold or shop file (more than %d KiB); is it one?", maxFileBytes>>10))
+	case bytes.HasPrefix(data, []byte("\xff\xfe")), bytes.HasPrefix(data, []byte("\xfe\xff")):
+		return fail(0, "the text is stored as UTF-16; save it as UTF-8")
+	case bytes.IndexByte(data, 0) >= 0:
+		return fail(0, "this is not text; a mold or shop file is plain text with lines like \"cavities: 2\"")
+	case len(head) == 0 && len(bytes.TrimSpace(data)) == 0:
+		return fail(0, "the file is empty")
+	}
+	for rest, line := data, 1; len(rest) > 0; {
+		r, n := utf8.DecodeRune(rest)
+		if r == utf8.RuneError && n == 1 {
+			return fail(line, "a character here is not UTF-8; save the file as UTF-8")
+		}
+		if r == '\n' {
+			line++
+		}
+		rest = rest[n:]
+	}
+	return nil
+}
+
+func parse(path string, data []byte) (*section, error) {
+	data = bytes.TrimPrefix(data, []byte("\ufeff")) // the mark that some editors begin a file with
+	if err := checkText(path, data); err != nil {
+		return nil, err
+	}
+	tree, err := parseYAML(path, string(data))
+	if err != nil {
+		return nil, err
+	}
+	var bodies []ast.Node
+	for _, d := range tree.Docs {
+		if _, directive := d.Body.(*ast.DirectiveNode); d.Body != nil && !directive {
+			bodies = append(bodies, d.Body)
+		}
+	}
+	if len(bodies) == 0 {
+		return nil, &Error{File: path, Msg: "the file holds only comments"}
+	}
+	if len(bodies) > 1 {
+		return nil, &Error{File: path, Line: line(bodies[1]), Msg: "a second document begins here (---); one file describes one thing"}
+	}
+	doc := &document{file: path}
+	s := doc.section("", bodies[0])
+	if doc.err != nil {
+		return nil, doc.err
+	}
+	return s, nil
+}
+
+func parseYAML(path, text string) (*ast.File, error) {
+	tokens := lexer.Tokenize(text)
+	if t := tooDeep(tokens); t != nil {
+		return nil, &Error{File: path, Line: t.Position.Line, Msg: "this is nested deeper than any mold or shop file"}
+	}
+	// Keys given twice are found by document.section, which says so in its own words.
+	tree, err := parser.Parse(tokens, 0, parser.AllowDuplicateMapKey())
+	if err != nil {
+		return nil, syntaxError(path, err)
+	}
+	return tree, nil
+}
+
+// tooDeep returns the token that opens one level too many.
+func tooDeep(tokens token.Tokens) *token.Token {
+	open, dashes, line := 0, 0, 0
+	for _, t := range tokens {
+		if t.Position.Line != line {
+			line, dashes = t.Position.Line, 0
+		}
+		switch t.Type {
+		case token.SequenceStartType, token.MappingStartType:
+			open++
+		case token.SequenceEndType, token.MappingEndType:
+			open--
+		case token.SequenceEntryType, token.MappingKeyType:
+			dashes++
+		}
+		if open > deepest || dashes > deepest {
+			return t
+		}
+	}
+	return nil
+}
+
+// document is a file being read. Its first error sticks; reading goes on with
+// zero values, so that callers need no checks.
+type document struct {
+	file string
+	err  error
+}
+
+func (d *document) fail(line int, key, format string, args ...any) {
+	if d.err != nil {
+		return
+	}
+	e := &Error{File: d.file, Line: line, Key: key, Msg: fmt.Sprintf(format, args...)}
+	for _, a := range args {
+		if err, ok := a.(error); ok {
+			e.Err = err
+		}
+	}
+	d.err = e
+}
+
+// line returns the line of a node, counted from 1.
+func line(n ast.Node) int {
+	if t := n.GetToken(); t != nil && t.Position != nil {
+		return t.Position.Line
+	}
+	return 0
+}
+
+// scalar returns the text of a plain value as it was written.
+func scalar(n ast.Node) (string, bool) {
+	switch v := n.(type) {
+	case *ast.StringNode:
+		return v.Value, true
+	case *ast.LiteralNode:
+		return strings.TrimSpace(v.Value.Value), true
+	case *ast.IntegerNode, *ast.FloatNode, *ast.BoolNode, *ast.InfinityNode, *ast.NanNode:
+		return n.GetToken().Value, true
+	}
+	return "", false
+}
+
+// describe says what stands where something else was expected.
+func describe(n ast.Node) string {
+	switch n.(type) {
+	case *ast.SequenceNode:
+		return "a list"
+	case *ast.MappingNode, *ast.MappingValueNode:
+		return "keys with values"
+	case *ast.NullNode:
+		return "nothing; fill it in or take the key out"
+	case *ast.AliasNode, *ast.AnchorNode, *ast.TagNode:
+		return "an anchor (&), alias (*) or tag (!), which is not read here; text that begins so needs quotes"
+	}
+	text, _ := scalar(n)
+	return fmt.Sprintf("%q", plainText(text))
+}

@@ -1,0 +1,61 @@
+package files
+
+import (
+	"regexp"
+	"strings"
+)
+
+// examples shows a line for each key that a file must have, by the path of the
+// key; * stands for a name that the shop chose.
+var examples = map[string]string{
+	"shop":     "shop: ../shop.yaml in a mold file, the shop's own name in a shop file",
+	"bait":     "bait: 4 in paddle tail",
+	"mold":     "mold: twin swimmer",
+	"cavities": "cavities: 2",
+	"feed":     "feed: {runner: {volume: 6 mL}}",
+	"injector": "injector: twin",
+	"vessel":   "vessel: quart cup",
+	"line":     "line: {belly_share: 40/60}",
+	"colours":  "colours: and below it a line for each, belly first, like - {name: belly, material: soft, ...}",
+
+	"feed.*.length":   "length: 60 mm",
+	"feed.*.diameter": "diameter: 6 mm",
+	"feed.*.width":    "width: 6 mm",
+	"feed.*.depth":    "depth: 5 mm",
+
+	"colours.name":     "name: belly",
+	"colours.material": "material: soft",
+	"colours.barrel":   "barrel: left",
+	"colours.half":     "half: marked half, the mold half that this colour lies in",
+
+	"materials":             "materials: {soft: {density: 1.02, expansion: 0.0006, pour: 340F, ceiling: 375F}}",
+	"materials.*.density":   "density: 1.02",
+	"materials.*.expansion": "expansion: 0.0006, by volume for each degree C",
+	"materials.*.pour":      "pour: 340F",
+	"materials.*.ceiling":   "ceiling: 375F",
+
+	"additives.*.true": "true: 2.165, the density in g/mL of the substance itself",
+	"additives.*.when": "when: before heating",
+
+	"injectors":                   "injectors: {single: {barrels: {barrel: {holds: 8 fl oz}}}}",
+	"injectors.*.barrels":         "barrels: {left: {bore: 1 1/4 in, holds: 6 fl oz}, right: {bore: 1 1/4 in, holds: 6 fl oz}}",
+	"injectors.*.drive":           "drive: ganged (one handle) or drive: independent",
+	"injectors.*.barrels.*.holds": "holds: 6 fl oz",
+
+	"vessels":         "vessels: {quart cup: {holds: 4 cups}}",
+	"vessels.*.holds": "holds: 4 cups",
+}
+
+var listIndex = regexp.MustCompile(`\[\d+\]`)
+
+// exampleOf returns ", like ..." for a key that is missing, or nothing.
+func exampleOf(key string) string {
+	parts := strings.Split(listIndex.ReplaceAllString(key, ""), ".")
+	for i := 1; i < len(parts)-1; i += 2 {
+		parts[i] = "*"
+	}
+	if e, ok := examples[strings.Join(parts, ".")]; ok {
+		return ", like " + e
+	}
+	return ""
+}

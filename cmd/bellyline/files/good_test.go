@@ -1,0 +1,313 @@
+package files
+
+import (
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/golang/geo/r3"
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
+	"bellyline/cavity"
+	"bellyline/cavity/units"
+	"bellyline/laminate"
+)
+
+// goodShop and goodMold are invented, and read without an error. The tables of
+// bad files change one place of them; their line numbers count from here.
+const goodShop = `shop: test shop
+money: dollars
+room: 68F
+apart: 9F
+fed: 60 %
+materials:
+  soft:
+    density: 1.02
+    expansion: 0.0006
+    pour: 340F
+    ceiling: 375F
+    price: 42 / gal
+  tough: {density: 8.5 lb/gal, expansion: 0.0005, pour: 175C, ceiling: 190C}
+additives:
+  salt:
+    loose: 1.2 g/mL
+    true: 2.16
+    when: before heating
+    price: 1.50 / lb
+  flake: {loose: 0.35, true: 1.38, when: after}
+  green: {true: 1.05, drop: 0.04 mL, when: before}
+injectors:
+  twin:
+    drive: ganged
+    barrels:
+      left: {bore: 1 1/4 in, holds: 6 fl oz, keeps: 4 mL}
+      right: {bore: 32 mm, holds: 180 mL}
+  single:
+    barrels: {barrel: {holds: 8 fl oz}}
+vessels:
+  quart cup: {holds: 4 cups, fill: 40 %, keeps: 8 mL}
+  pint cup: {holds: 2 cups}
+`
+
+const goodMold = `shop: shop.yaml
+bait: 4 in paddle tail
+mold: twin swimmer
+model: bait.stl
+unit: in
+back: +y
+nose: -x
+cavities: 2
+feed:
+  plug: {volume: 1.5 mL}
+  sprue: {length: 20 mm, diameter: 6 mm, to: 8 mm}
+  runner: {length: 60 mm, width: 6 mm, depth: 5 mm, count: 2}
+  gates: {model: gate.stl, count: 2}
+injector: twin
+vessel: quart cup
+line: {belly_share: 40/60}
+colours:
+  - name: belly
+    material: soft
+    barrel: right
+    half: plain half
+    mix:
+      salt: 1/8 cup
+      green: 6 drops
+  - {name: back, material: tough, barrel: left, half: marked half, mix: {flake: 1/4 tsp}}
+order: 40
+`
+
+// folder writes files into a folder of the test.
+func folder(t testing.TB, files map[string]string) string {
+	t.Helper()
+	dir := t.TempDir()
+	for name, text := range files {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return dir
+}
+
+// replaceOnce changes the one place of a text that says old.
+func replaceOnce(t testing.TB, text, old, by string) string {
+	t.Helper()
+	if n := strings.Count(text, old); n != 1 {
+		t.Fatalf("%q stands %d times in the good file", old, n)
+	}
+	return strings.Replace(text, old, by, 1)
+}
+
+// Published sizes of units: see the tests of cavity/units.
+const (
+	inchMM = 25.4
+	cupML  = 236.5882365
+	gallon = 3785.411784
+	pound  = 453.59237
+	flozML = cupML / 8
+	tspML  = cupML / 48
+)
+
+func fahrenheit(f float64) units.Celsius { return units.Celsius((f - 32) * 5 / 9) }
+
+// wantShop is goodShop, worked out by hand.
+func wantShop(dir string) *Shop {
+	room := units.Celsius(20) // 68F
+	return &Shop{
+		File: filepath.Join(dir, "shop.yaml"), Name: "test shop", Money: "dollars", Fed: 0.6, FedGiven: true, ApartC: 5,
+		Materials: map[string]cavity.Plastisol{
+			"soft":  {Name: "soft", DensityGML: 1.02, ExpansionPerC: 0.0006, Room: room, Pour: fahrenheit(340), Ceiling: fahrenheit(375), PricePerML: 42 / gallon},
+			"tough": {Name: "tough", DensityGML: 8.5 * pound / gallon, ExpansionPerC: 0.0005, Room: room, Pour: 175, Ceiling: 190},
+		},
+		Additives: map[string]cavity.Additive{
+			"salt":  {Name: "salt", LooseGML: 1.2, TrueGML: 2.16, When: cavity.BeforeHeating, PricePerGram: 1.5 / pound},
+			"flake": {Name: "flake", LooseGML: 0.35, TrueGML: 1.38, When: cavity.AfterHeating},
+			"green": {Name: "green", TrueGML: 1.05, DropML: 0.04, When: cavity.BeforeHeating},
+		},
+		Injectors: map[string]laminate.Injector{
+			"twin":   {Name: "twin", Drive: laminate.Ganged, Barrels: []laminate.Barrel{leftBarrel, rightBarrel}},
+			"single": {Name: "single", Drive: laminate.Independent, Barrels: []laminate.Barrel{{Name: "barrel", CapacityML: 8 * flozML}}},
+		},
+		Vessels: map[string]laminate.Vessel{
+			"quart cup": quartCup,
+			"pint cup":  {Name: "pint cup", HoldsML: 2 * cupML, Fill: 0.5},
+		},
+	}
+}
+
+var (
+	leftBarrel  = laminate.Barrel{Name: "left", BoreMM: 1.25 * inchMM, CapacityML: 6 * flozML, KeepsML: 4}
+	rightBarrel = laminate.Barrel{Name: "right", BoreMM: 32, CapacityML: 180}
+	quartCup    = laminate.Vessel{Name: "quart cup", HoldsML: 4 * cupML, Fill: 0.4, KeepsML: 8}
+)
+
+// wantMold is goodMold, worked out by hand.
+func wantMold(dir string) *Mold {
+	shop := wantShop(dir)
+	channel := func(name string, count int, ml float64, source string) Channel {
+		return Channel{Channel: cavity.Channel{Name: name, Count: count, VolumeML: ml, Source: source}}
+	}
+	gates := channel("gates", 2, 0, "model gate.stl")
+	gates.Model = &Model{Path: filepath.Join(dir, "gate.stl"), Unit: 1}
+	dose := func(additive string, kind units.AmountKind, value float64) cavity.Dose {
+		return cavity.Dose{Additive: shop.Additives[additive], PerCup: units.Amount{Kind: kind, Value: value}}
+	}
+	return &Mold{
+		File: filepath.Join(dir, "mold.yaml"), Shop: shop,
+		Bait: "4 in paddle tail", Name: "twin swimmer", Cavities: 2, Fed: 0.6, FedGiven: true, Baits: 40,
+		Model: &Model{Path: filepath.Join(dir, "bait.stl"), Unit: inchMM, Back: r3.Vector{Y: 1}, Nose: r3.Vector{X: -1}},
+		Feed: []Channel{
+			channel("plug", 1, 1.5, "as given"),
+			channel("sprue", 1, math.Pi*20*(9+12+16)/3/1000, "by its sizes"), // a frustum, radii 3 and 4 mm
+			channel("runner", 2, 1.8, "by its sizes"),                        // 60 x 6 x 5 mm
+			gates,
+		},
+		Line: laminate.Line{BellyShare: 0.4},
+		Colours: []laminate.Colour{
+			{Name: "belly", Half: "plain half", Mix: cavity.Mix{Plastisol: shop.Materials["soft"],
+				Doses: []cavity.Dose{dose("salt", units.ByVolume, cupML/8), dose("green", units.ByDrops, 6)}}},
+			{Name: "back", Half: "marked half", Mix: cavity.Mix{Plastisol: shop.Materials["tough"],
+				Doses: []cavity.Dose{dose("flake", units.ByVolume, tspML/4)}}},
+		},
+		Injector: laminate.Injector{Name: "twin", Drive: laminate.Ganged, Barrels: []laminate.Barrel{rightBarrel, leftBarrel}},
+		Vessel:   quartCup,
+	}
+}
+
+// nearly lets the last bits of a conversion differ.
+var nearly = cmpopts.EquateApprox(1e-13, 0)
+
+func TestGoodFiles(t *testing.T) {
+	dir := folder(t, map[string]string{"shop.yaml": goodShop, "mold.yaml": goodMold})
+	shop, err := ReadShop(filepath.Join(dir, "shop.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(wantShop(dir), shop, nearly); diff != "" {
+		t.Errorf("shop file, - wanted, + read:\n%s", diff)
+	}
+	mold, err := ReadMold(filepath.Join(dir, "mold.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(wantMold(dir), mold, nearly); diff != "" {
+		t.Errorf("mold file, - wanted, + read:\n%s", diff)
+	}
+}
+
+// A bait that was only weighed, of one colour.
+func TestGoodWeighedMold(t *testing.T) {
+	dir := folder(t, map[string]string{"shop.yaml": goodShop, "mold.yaml": `
+shop: shop.yaml
+bait: 5 in stick
+mold: four sticks
+weighed: 1/2 oz
+cavities: 4
+fed: 0.25
+feed: {trimmings: {weighed: 12 g}}
+injector: single
+vessel: pint cup
+colours: [{name: plain, material: soft}]
+`})
+	got, err := ReadMold(filepath.Join(dir, "mold.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	shop := wantShop(dir)
+	want := &Mold{
+		File: filepath.Join(dir, "mold.yaml"), Shop: shop, Bait: "5 in stick", Name: "four sticks",
+		Weighed: pound / 32, Cavities: 4, Fed: 0.25, FedGiven: true,
+		Feed:     []Channel{{Channel: cavity.Channel{Name: "trimmings", Count: 1, MassG: 12, Source: "weighed"}}},
+		Colours:  []laminate.Colour{{Name: "plain", Mix: cavity.Mix{Plastisol: shop.Materials["soft"]}}},
+		Injector: shop.Injectors["single"],
+		Vessel:   shop.Vessels["pint cup"],
+	}
+	if diff := cmp.Diff(want, got, nearly); diff != "" {
+		t.Errorf("- wanted, + read:\n%s", diff)
+	}
+}
+
+// The defaults of what a shop may leave out, as the constants state them.
+func TestShopDefaults(t *testing.T) {
+	dir := folder(t, map[string]string{"shop.yaml": `
+shop: bare
+materials: {soft: {density: 1, expansion: 0, pour: 170C, ceiling: 190C}}
+injectors: {single: {barrels: {barrel: {holds: 8 fl oz}}}}
+vessels: {cup: {holds: 1 cup}}
+`})
+	got, err := ReadShop(filepath.Join(dir, "shop.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got.FedGiven || got.Fed != 0.5 || got.ApartC != 5 || got.Materials["soft"].Room != 21 || got.Vessels["cup"].Fill != 0.5 {
+		t.Errorf("%+v", got)
+	}
+}
+
+func TestReadLine(t *testing.T) {
+	for text, want := range map[string]laminate.Line{
+		"height: -2.5 mm":    {ByHeight: true, HeightMM: -2.5},
+		"height: −1/4 in":    {ByHeight: true, HeightMM: -6.35}, // the sign of minus
+		"height: +3 mm":      {ByHeight: true, HeightMM: 3},
+		"belly_share: 40 %":  {BellyShare: 0.4},
+		"{belly_share: 0.4}": {BellyShare: 0.4},
+	} {
+		dir := folder(t, map[string]string{"line.yaml": text})
+		got, err := ReadLine(filepath.Join(dir, "line.yaml"))
+		if err != nil || cmp.Diff(want, got, nearly) != "" {
+			t.Errorf("%q is %+v (%v), want %+v", text, got, err, want)
+		}
+	}
+}
+
+// The same file as other editors and systems store it.
+func TestStoredOtherwise(t *testing.T) {
+	for name, change := range map[string]func(string) string{
+		"with a byte order mark":  func(s string) string { return "\ufeff" + s },
+		"with carriage returns":   func(s string) string { return strings.ReplaceAll(s, "\n", "\r\n") },
+		"after a document mark":   func(s string) string { return "---\n" + s },
+		"after a directive":       func(s string) string { return "%YAML 1.2\n---\n" + s },
+		"with an end mark":        func(s string) string { return s + "...\n" },
+		"with comments and lines": func(s string) string { return "# by hand\n\n" + strings.ReplaceAll(s, "\n", " # so\n\n") },
+	} {
+		dir := folder(t, map[string]string{"shop.yaml": change(goodShop), "mold.yaml": change(goodMold)})
+		got, err := ReadMold(filepath.Join(dir, "mold.yaml"))
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+		} else if diff := cmp.Diff(wantMold(dir), got, nearly); diff != "" {
+			t.Errorf("%s: - wanted, + read:\n%s", name, diff)
+		}
+	}
+}
+
+// Names keep what can be printed, in keys as in values, and one spelling finds
+// the other; a terminal's escapes and marks that turn the writing do not come through.
+func TestNamesArePrintable(t *testing.T) {
+	dir := folder(t, map[string]string{
+		"shop.yaml": replaceOnce(t, goodShop, "  salt:", "  \"sa\x1b[31mlt\u202e\":"),
+		"mold.yaml": replaceOnce(t, replaceOnce(t, goodMold, "salt: 1/8 cup", "\"sa\\e[31mlt\": 1/8 cup"), "bait: 4 in paddle tail", "bait: \"pad\\adle\\n\\ttail \\e]0;x\\a\""),
+	})
+	m, err := ReadMold(filepath.Join(dir, "mold.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if m.Bait != "paddle tail ]0;x" || m.Colours[0].Mix.Doses[0].Additive.Name != "sa[31mlt" {
+		t.Errorf("names %q and %q", m.Bait, m.Colours[0].Mix.Doses[0].Additive.Name)
+	}
+}
+
+// A long path is a path, not a name: nothing of it may go.
+func TestLongPathStaysWhole(t *testing.T) {
+	path := strings.Repeat("a folder, two  spaces/", 6) + "bait.stl"
+	dir := folder(t, map[string]string{"shop.yaml": goodShop, "mold.yaml": replaceOnce(t, goodMold, "bait.stl", path)})
+	m, err := ReadMold(filepath.Join(dir, "mold.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := filepath.Join(dir, path); m.Model.Path != want {
+		t.Errorf("the model is %q, want %q", m.Model.Path, want)
+	}
+}
