@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/golang/geo/r3"
 
@@ -16,6 +17,7 @@ import (
 type Options struct {
 	Unit       mesh.Unit
 	DensityGML float64 // of what fills it, cold; 0: no mass
+	Mend       bool    // allow mends that could change the volume by more than rounding
 	Quick      bool    // leave out the search for overlaps, and with it the fill volume
 	Progress   func(done, total int64)
 }
@@ -58,10 +60,12 @@ type Problem struct {
 	Where []string `json:"where"`
 }
 
-// Mend is what was repaired, counted.
+// Mend is what was mended, counted, with the first few places.
 type Mend struct {
-	Kind  string `json:"kind"`
-	Count int    `json:"count"`
+	Kind      string   `json:"kind"`
+	Count     int      `json:"count"`
+	Where     []string `json:"where"`
+	VolumeMM3 float64  `json:"volume_mm3"` // bound of what it can do to the volume
 }
 
 // ErrNoVolume is wrapped by the error for a model that encloses no volume.
@@ -84,31 +88,68 @@ func Measure(ctx context.Context, path string, opts Options) (*Measurement, *mes
 	for _, n := range model.Notes {
 		m.Notes = append(m.Notes, n.Text)
 	}
-	m.check(model.Mesh)
-	m.measure(model.Mesh)
-	if m.Reason == "" && !opts.Quick {
-		if err := m.fill(ctx, model.Mesh, opts.DensityGML); err != nil {
+	surface := model.Mesh
+	if !m.check(surface) {
+		if surface, err = m.mend(ctx, surface, opts.Mend); err != nil {
 			return nil, nil, fmt.Errorf("%s: %w", path, err)
 		}
 	}
-	return m, model.Mesh, ctx.Err()
+	m.measure(surface)
+	if m.Reason == "" && !opts.Quick {
+		if err := m.fill(ctx, surface, opts.DensityGML); err != nil {
+			return nil, nil, fmt.Errorf("%s: %w", path, err)
+		}
+	}
+	return m, surface, ctx.Err()
 }
 
-func (m *Measurement) check(surface *mesh.Mesh) {
+// check reports what the surface is, and whether it can be measured as it is.
+func (m *Measurement) check(surface *mesh.Mesh) bool {
 	report := surface.Check()
 	m.Triangles, m.Vertices, m.Shells = report.Triangles, report.Vertices, report.Shells
 	m.Closed = report.Closed
 	m.Problems = []Problem{}
 	for _, p := range report.Problems {
-		q := Problem{Kind: string(p.Kind), Count: p.Count, Where: []string{}}
-		for _, place := range p.Places {
-			q.Where = append(q.Where, placeText(place))
-		}
-		m.Problems = append(m.Problems, q)
+		m.Problems = append(m.Problems, Problem{Kind: string(p.Kind), Count: p.Count, Where: placesText(p.Places)})
 	}
-	if !report.Oriented {
-		m.Reason = openReason(report)
+	return report.Oriented && report.Count(mesh.InsideOutShell) == 0
+}
+
+// mend makes a broken surface measurable, or gives the reason why not.
+func (m *Measurement) mend(ctx context.Context, surface *mesh.Mesh, allow bool) (*mesh.Mesh, error) {
+	mended, mends, err := surface.Mend(ctx, mesh.MendOptions{Allow: allow})
+	switch {
+	case errors.Is(err, mesh.ErrNeedsMending), errors.Is(err, mesh.ErrBeyondMending):
+		m.Reason = err.Error()
+		return surface, nil
+	case err != nil:
+		return nil, err
 	}
+	for _, d := range mends {
+		m.Mends = append(m.Mends, Mend{Kind: string(d.Kind), Count: d.Count, Where: placesText(d.Places), VolumeMM3: d.VolumeMM3})
+		m.Warnings = append(m.Warnings, mendWarning(d))
+	}
+	return mended, nil
+}
+
+func mendWarning(d mesh.Mend) string {
+	kind := strings.ReplaceAll(string(d.Kind), "_", " ")
+	if d.Count != 1 {
+		kind += "s"
+	}
+	text := fmt.Sprintf("mended: %d %s", d.Count, kind)
+	if len(d.Places) > 0 {
+		text += ", the first at " + placeText(d.Places[0])
+	}
+	return text + fmt.Sprintf("; that can be off by at most %.3g mm3", d.VolumeMM3)
+}
+
+func placesText(places []mesh.Place) []string {
+	list := []string{}
+	for _, p := range places {
+		list = append(list, placeText(p))
+	}
+	return list
 }
 
 // placeText names a facet by the number that other programs show.
@@ -117,19 +158,6 @@ func placeText(p mesh.Place) string {
 		return p.Text
 	}
 	return fmt.Sprintf("facet %d: %s", p.Facet+1, p.Text)
-}
-
-func openReason(r *mesh.Report) string {
-	kind, what := mesh.BoundaryEdge, "the surface is open: %d edges belong to one facet only, the first at %s"
-	if r.Closed {
-		kind, what = mesh.MisorientedEdge, "facets disagree about what is outside: %d edges, the first at %s"
-	}
-	for _, p := range r.Problems {
-		if p.Kind == kind && len(p.Places) > 0 {
-			return fmt.Sprintf(what, p.Count, placeText(p.Places[0]))
-		}
-	}
-	return "the surface is not closed"
 }
 
 func (m *Measurement) measure(surface *mesh.Mesh) {

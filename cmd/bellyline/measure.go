@@ -12,13 +12,19 @@ import (
 type modelFlags struct {
 	unit    string
 	density float64
+	mend    bool
 }
 
 func addModelFlags(c *call) *modelFlags {
 	f := &modelFlags{}
 	c.flags.StringVar(&f.unit, "unit", "mm", "what one unit of the model is: mm, cm, in or m")
 	c.flags.Float64Var(&f.density, "density", 0, "density in g/mL of what fills it; gives the mass")
+	addMendFlag(c, &f.mend)
 	return f
+}
+
+func addMendFlag(c *call, mend *bool) {
+	c.flags.BoolVar(mend, "mend", false, "close holes, turn facets and the like where that could change the volume; each mend is named")
 }
 
 func (f *modelFlags) options(c *call) (cavity.Options, error) {
@@ -29,7 +35,7 @@ func (f *modelFlags) options(c *call) (cavity.Options, error) {
 	if f.density < 0 || f.density > 25 {
 		return cavity.Options{}, usagef("--density %g is not a density in g/mL, like 1.02", f.density)
 	}
-	return cavity.Options{Unit: unit, DensityGML: f.density, Progress: c.progress.update}, nil
+	return cavity.Options{Unit: unit, DensityGML: f.density, Mend: f.mend, Progress: c.progress.update}, nil
 }
 
 func measureCommand() command {

@@ -15,6 +15,7 @@ import (
 type pourFlags struct {
 	baits int
 	left  string
+	mend  bool
 }
 
 func pourCommand() command {
@@ -31,6 +32,7 @@ func pourCommand() command {
 			var f pourFlags
 			c.flags.IntVar(&f.baits, "baits", 0, "how many baits to make; default: the mold file's order, or one shot")
 			c.flags.StringVar(&f.left, "left", "", "what is left, hot, in the cup of each colour: how many baits does it give?")
+			addMendFlag(c, &f.mend)
 			return func(names []string) error { return pour(c, f, names) }
 		},
 	}
@@ -47,7 +49,7 @@ func pour(c *call, f pourFlags, names []string) error {
 	if err != nil {
 		return err
 	}
-	job, err := makeJob(c, mold)
+	job, err := makeJob(c, mold, f.mend)
 	if err != nil {
 		return err
 	}
@@ -65,7 +67,7 @@ func pour(c *call, f pourFlags, names []string) error {
 }
 
 // makeJob reads the models that a mold file names.
-func makeJob(c *call, m *files.Mold) (laminate.Job, error) {
+func makeJob(c *call, m *files.Mold, mend bool) (laminate.Job, error) {
 	job := laminate.Job{
 		Bait: m.Bait, Mold: m.Name, WeighedBaitG: m.Weighed.G(), Cavities: m.Cavities,
 		Fed: m.Fed, FedAssumed: !m.FedGiven, Colours: m.Colours, Line: m.Line,
@@ -73,14 +75,14 @@ func makeJob(c *call, m *files.Mold) (laminate.Job, error) {
 	}
 	if m.Model != nil {
 		var err error
-		if job.Cavity, err = cavity.Open(c.ctx, m.Model.Path, cavity.Options{Unit: m.Model.Unit, Progress: c.progress.update}, m.Model.Back, m.Model.Nose); err != nil {
+		if job.Cavity, err = cavity.Open(c.ctx, m.Model.Path, cavity.Options{Unit: m.Model.Unit, Mend: mend, Progress: c.progress.update}, m.Model.Back, m.Model.Nose); err != nil {
 			return job, err
 		}
 	}
 	for _, part := range m.Feed {
 		channel := part.Channel
 		if part.Model != nil {
-			volume, err := cavity.FillVolume(c.ctx, part.Model.Path, cavity.Options{Unit: part.Model.Unit, Progress: c.progress.update})
+			volume, err := cavity.FillVolume(c.ctx, part.Model.Path, cavity.Options{Unit: part.Model.Unit, Mend: mend, Progress: c.progress.update})
 			if err != nil {
 				return job, err
 			}

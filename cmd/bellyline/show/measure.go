@@ -52,9 +52,6 @@ func measuredModel(p *Page, m *cavity.Measurement) {
 			p.Linef("    %s", where)
 		}
 	}
-	for _, mend := range m.Mends {
-		p.Linef("  mended: %d %s", mend.Count, plural(mend.Count, words(mend.Kind)))
-	}
 	for _, w := range m.Warnings {
 		p.Wrapped("  warning: ", w)
 	}
