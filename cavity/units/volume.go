@@ -73,7 +73,9 @@ func trim(x float64) string {
 		return fmt.Sprintf("%.0f", x)
 	case a >= 10:
 		return fmt.Sprintf("%.1f", x)
-	default:
+	case a >= 0.1 || a == 0:
 		return fmt.Sprintf("%.2f", x)
+	default:
+		return fmt.Sprintf("%.2g", x)
 	}
 }
