@@ -14,7 +14,7 @@ func (fl *flood) rayWinding(t *Tree, h halfEdge) (int, error) {
 	// On a lattice of half the step the middle has whole coordinates too, and the
 	// differences are below 2^53 still.
 	middle := s.at[from].Add(s.at[to])
-	far := s.farPoint(uint64(h)).Mul(2)
+	far := s.lattice.farPoint(uint64(h), 0).Mul(2)
 	w := 0
 	err := t.alongLine(s.lattice, middle.Mul(0.5), far.Mul(0.5), func(other int32) error {
 		if other == f || other == g || isDegenerate(s.m.Triangles[other]) {
@@ -58,19 +58,6 @@ func (s *surface) doubled(f int32) corners {
 		c[k] = c[k].Mul(2)
 	}
 	return c
-}
-
-// farPoint returns a scattered point outside the box of the mesh: its coordinates
-// are below 2^51.
-func (s *surface) farPoint(id uint64) r3.Vector {
-	const side = 1 << latticeBits
-	h, more := scatter(s.lattice.seed ^ id<<16)
-	p := r3.Vector{X: side + 4*longestMove, Y: spreadOver(h, 1<<19), Z: spreadOver(h>>20, 1<<19)}
-	p.Y *= 1 << (latticeBits - 20)
-	p.Z *= 1 << (latticeBits - 20)
-	p.Y += spreadOver(h>>40, 1<<19)
-	p.Z += spreadOver(more, 1<<19)
-	return p
 }
 
 // outOfWedge turns the winding number at the middle of an edge, on the side that

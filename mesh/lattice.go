@@ -70,6 +70,23 @@ func (l lattice) shell(id int32) r3.Vector {
 // thousand times what moves and rounding could bring together.
 func (l lattice) clearance() float64 { return 1024 * longestMove * l.stepMM }
 
+// farPoint returns a scattered point outside the box of the mesh, past its high side
+// along an axis. Its coordinates are below 2^51.
+func (l lattice) farPoint(id uint64, axis int) r3.Vector {
+	h, more := scatter(l.seed ^ id<<16)
+	const side, coarse = 1 << latticeBits, 1 << (latticeBits - 20)
+	x := float64(side + 4*longestMove)
+	y := coarse*spreadOver(h, 1<<19) + spreadOver(h>>40, 1<<19)
+	z := coarse*spreadOver(h>>20, 1<<19) + spreadOver(more, 1<<19)
+	switch axis {
+	case 0:
+		return r3.Vector{X: x, Y: y, Z: z}
+	case 1:
+		return r3.Vector{X: z, Y: x, Z: y}
+	}
+	return r3.Vector{X: y, Y: z, Z: x}
+}
+
 // toMM returns a point of the lattice in millimetres.
 func (l lattice) toMM(p r3.Vector) r3.Vector { return p.Mul(l.stepMM).Add(l.centre) }
 

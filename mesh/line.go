@@ -10,26 +10,31 @@ import (
 // points of the lattice may meet, moves included, until it returns an error.
 func (t *Tree) alongLine(l lattice, from, to r3.Vector, visit func(f int32) error) error {
 	line := newLineTest(from.Mul(l.stepMM), to.Mul(l.stepMM), 2*longestMove*l.stepMM)
-	var stack []treeNode
-	if n, ok := t.root(); ok {
-		stack = append(stack, n)
+	return t.eachAlong(&line, visit)
+}
+
+// eachAlong calls visit for the facets in all leaves that a line may meet, until it
+// returns an error.
+func (t *Tree) eachAlong(line *lineTest, visit func(f int32) error) error {
+	root, ok := t.root()
+	if !ok || !line.meets(&t.levels[root.level][root.index]) {
+		return nil
 	}
-	for len(stack) > 0 {
+	for stack := []treeNode{root}; len(stack) > 0; {
 		n := stack[len(stack)-1]
 		stack = stack[:len(stack)-1]
-		if !line.meets(&t.levels[n.level][n.index]) {
-			continue
-		}
-		if n.level > 0 {
-			first, last := t.children(n)
-			for i := first; i < last; i++ {
-				stack = append(stack, treeNode{n.level - 1, i})
+		if n.level == 0 {
+			for _, f := range t.leaf(int(n.index)) {
+				if err := visit(f); err != nil {
+					return err
+				}
 			}
 			continue
 		}
-		for _, f := range t.leaf(int(n.index)) {
-			if err := visit(f); err != nil {
-				return err
+		first, last := t.children(n)
+		for i := first; i < last; i++ {
+			if line.meets(&t.levels[n.level-1][i]) {
+				stack = append(stack, treeNode{n.level - 1, i})
 			}
 		}
 	}

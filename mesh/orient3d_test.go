@@ -1,0 +1,133 @@
+package mesh
+
+import (
+	"math"
+	"math/big"
+	"testing"
+
+	"github.com/golang/geo/r3"
+	"pgregory.net/rapid"
+)
+
+// drawLatticePoint returns a point that the lattice may have.
+func drawLatticePoint(t *rapid.T, most int64) r3.Vector {
+	c := rapid.Int64Range(-most, most)
+	return r3.Vector{X: float64(c.Draw(t, "x")), Y: float64(c.Draw(t, "y")), Z: float64(c.Draw(t, "z"))}
+}
+
+// heightByRationals is the determinant of four homogeneous points, by expansion.
+func heightByRationals(p [4]r3.Vector) *big.Rat {
+	var rows [4][4]*big.Rat
+	for i, v := range p {
+		for j, x := range append(append([]float64{}, v.X, v.Y, v.Z), 1) {
+			rows[i][j] = new(big.Rat).SetFloat64(x)
+		}
+	}
+	var expand func(row int, columns []int) *big.Rat
+	expand = func(row int, columns []int) *big.Rat {
+		if row == 4 {
+			return big.NewRat(1, 1)
+		}
+		sum := new(big.Rat)
+		for i, c := range columns {
+			rest := append(append([]int{}, columns[:i]...), columns[i+1:]...)
+			term := new(big.Rat).Mul(rows[row][c], expand(row+1, rest))
+			if i%2 == 1 {
+				term.Neg(term)
+			}
+			sum.Add(sum, term)
+		}
+		return sum
+	}
+	// The first three points counter-clockwise seen from the fourth: with the 1 in the
+	// last column the sign is the other way round.
+	d := expand(0, []int{0, 1, 2, 3})
+	return d.Neg(d)
+}
+
+// Signs and sizes of heights are right for any corners, and for a fourth point that
+// is on the plane of the others or a step or two beside it.
+func TestHeightAgainstRationals(t *testing.T) {
+	zeros, exact := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		most := int64(1) << rapid.IntRange(2, 51).Draw(t, "bits")
+		c := corners{drawLatticePoint(t, most), drawLatticePoint(t, most), drawLatticePoint(t, most)}
+		x := drawLatticePoint(t, most)
+		if rapid.Bool().Draw(t, "beside the plane") {
+			// Whole multiples of the sides keep to the plane.
+			i, j := rapid.IntRange(0, 1).Draw(t, "i"), rapid.IntRange(0, 1).Draw(t, "j")
+			x = c[0].Add(c[1].Sub(c[0]).Mul(float64(i))).Add(c[2].Sub(c[0]).Mul(float64(j)))
+			x = x.Add(drawLatticePoint(t, 1))
+			if max(math.Abs(x.X), math.Abs(x.Y), math.Abs(x.Z)) > 1<<52 {
+				return
+			}
+		}
+		want := heightByRationals([4]r3.Vector{c[0], c[1], c[2], x})
+		if got := c.side(x); got != want.Sign() {
+			t.Fatalf("side %d, want %d", got, want.Sign())
+		}
+		if whole := new(big.Rat).SetInt(c.exactHeight(x)); whole.Cmp(want) != 0 {
+			t.Fatalf("exact height %v, want %v", whole, want)
+		}
+		for name, got := range map[string]approx{"height": c.height(x), "sharp height": c.sharpHeight(x)} {
+			off := new(big.Rat).Sub(new(big.Rat).SetFloat64(got.v), want)
+			if off.Abs(off).Cmp(new(big.Rat).SetFloat64(got.e)) > 0 {
+				t.Fatalf("%s %g with error %g, want %v", name, got.v, got.e, want.FloatString(3))
+			}
+		}
+		if s := c.sharpHeight(x); s.e > math.Abs(s.v)*0x1p-39 {
+			t.Fatalf("sharp height %g with error %g", s.v, s.e)
+		}
+		if want.Sign() == 0 {
+			zeros++
+		}
+		if c.height(x).sign() == 0 {
+			exact++
+		}
+	})
+	if zeros == 0 || exact == 0 {
+		t.Errorf("%d points on the plane, the filter left %d", zeros, exact)
+	}
+}
+
+// The error carried along covers the true value.
+func TestApproxCoversTheTrueValue(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		value := approx{v: 3}
+		truth := big.NewInt(3)
+		for range rapid.IntRange(1, 4).Draw(t, "steps") {
+			n := rapid.Int64Range(-1<<53, 1<<53).Draw(t, "n")
+			m := rapid.Int64Range(-1<<53, 1<<53).Draw(t, "m")
+			value = value.times(approx{v: float64(n)}).minus(approx{v: float64(m)}.times(approx{v: float64(n)}))
+			truth.Sub(truth.Mul(truth, big.NewInt(n)), new(big.Int).Mul(big.NewInt(m), big.NewInt(n)))
+		}
+		off := new(big.Rat).Sub(new(big.Rat).SetFloat64(value.v), new(big.Rat).SetInt(truth))
+		if off.Abs(off).Cmp(new(big.Rat).SetFloat64(value.e)) > 0 {
+			t.Fatalf("%g with error %g, is %v", value.v, value.e, truth)
+		}
+		if s := value.sign(); s != 0 && s != truth.Sign() {
+			t.Fatalf("sign %d of %v", s, truth)
+		}
+	})
+}
+
+// Lattice coordinates are whole, and corners keep within the longest move.
+func TestLatticeMovesLittle(t *testing.T) {
+	box := Box{Min: r3.Vector{X: 1000.5, Y: -3, Z: 7}, Max: r3.Vector{X: 1090.25, Y: 44, Z: 19}}
+	l := newLattice(box, 5)
+	if half := 90.0 / 2; l.stepMM > half*0x1p-49 || l.stepMM < half*0x1p-51 {
+		t.Errorf("step %g", l.stepMM)
+	}
+	for id := range int32(1000) {
+		p := box.Min.Add(box.Size().Mul(float64(id) / 1000))
+		q := l.corner(id, p).Add(l.shell(id % 7))
+		for _, x := range axes(q) {
+			if x != math.Trunc(x) || math.Abs(x) > 1<<latticeBits+1<<12 {
+				t.Fatalf("coordinate %g", x)
+			}
+		}
+		if d := l.toMM(q).Sub(p).Norm(); d > longestMove*l.stepMM || d == 0 {
+			t.Fatalf("moved by %g, at most %g", d, longestMove*l.stepMM)
+		}
+	}
+}

@@ -1,0 +1,261 @@
+package mesh
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"github.com/golang/geo/r3"
+	"pgregory.net/rapid"
+
+	"bellyline/mesh/internal/solids"
+)
+
+// Every facet is in one leaf, and in the boxes of all levels above it.
+func TestTreeHoldsEveryFacet(t *testing.T) {
+	for _, c := range [][]r3.Vector{
+		nil, solids.Tetrahedron(3)[:3], solids.Box(r3.Vector{}, r3.Vector{X: 1, Y: 2, Z: 3}),
+		solids.Icosphere(5, 3), solids.Move(solids.Torus(30, 2, 90, 31), r3.Vector{X: 1e5, Y: -3e4}),
+	} {
+		m := New(c)
+		tree := NewTree(m)
+		seen := make([]int, len(m.Triangles))
+		for i := range tree.levels[0] {
+			for _, f := range tree.leaf(i) {
+				seen[f]++
+				own := tree.boxOfFacets([]int32{f})
+				for l, at := 0, i; l < len(tree.levels); l, at = l+1, at/fan {
+					b := tree.levels[l][at]
+					b.add(own)
+					if b != tree.levels[l][at] {
+						t.Fatalf("facet %d is not in its box of level %d", f, l)
+					}
+				}
+			}
+		}
+		if slices.ContainsFunc(seen, func(n int) bool { return n != 1 }) {
+			t.Fatalf("facets are in so many leaves: %v", seen)
+		}
+	}
+}
+
+// A ray through a box by hand.
+func TestRayThroughABox(t *testing.T) {
+	tree := NewTree(New(solids.Box(r3.Vector{}, r3.Vector{X: 2, Y: 3, Z: 5})))
+	hits := tree.Ray(r3.Vector{X: -1, Y: 0.5, Z: 1}, r3.Vector{X: 10})
+	if len(hits) != 2 || hits[0].DistanceMM != 1 || !hits[0].Inward || hits[1].DistanceMM != 3 || hits[1].Inward {
+		t.Errorf("from outside: %+v", hits)
+	}
+	if hits = tree.Ray(r3.Vector{X: 0.5, Y: 1, Z: 4}, r3.Vector{Z: -1}); len(hits) != 1 || hits[0].DistanceMM != 4 || hits[0].Inward {
+		t.Errorf("from inside: %+v", hits)
+	}
+	for _, none := range []r3.Vector{{}, {Y: 1}, {X: -1}, {X: math.NaN()}} {
+		if hits = tree.Ray(r3.Vector{X: -1, Y: -1, Z: 1}, none); len(hits) != 0 {
+			t.Errorf("direction %v: %+v", none, hits)
+		}
+	}
+}
+
+// Rays aimed at corners and at the middles of edges from inside a sphere meet it: a
+// test of each facet by itself misses some of them by rounding.
+func TestRayDoesNotSlipBetweenFacets(t *testing.T) {
+	m := New(solids.Turn(solids.Icosphere(5, 3), solids.RandomRotation(rand.New(rand.NewPCG(7, 8)))))
+	tree := NewTree(m)
+	from := r3.Vector{X: 0.1, Y: -0.7, Z: 0.4}
+	for f, tri := range m.Triangles {
+		for k := range 3 {
+			a, b := m.Vertices[tri[k]], m.Vertices[tri[(k+1)%3]]
+			for _, at := range []r3.Vector{a, a.Add(b).Mul(0.5), a.Add(b.Sub(a).Mul(0.3))} {
+				hits := tree.Ray(from, at.Sub(from))
+				if len(hits) == 0 || math.Abs(hits[0].DistanceMM-at.Sub(from).Norm()) > 1e-12 || hits[0].Inward {
+					t.Fatalf("facet %d, at %v: %+v", f, at, hits)
+				}
+			}
+		}
+	}
+}
+
+// Both searches find what looking at every facet finds.
+func TestTreeAgainstEveryFacet(t *testing.T) {
+	m := New(solids.Join(solids.Torus(10, 3, 40, 20), solids.Move(solids.Icosphere(4, 2), r3.Vector{X: 2, Y: 3, Z: 3})))
+	tree := NewTree(m)
+	coordinate := rapid.Float64Range(-20, 20)
+	rapid.Check(t, func(t *rapid.T) {
+		p := r3.Vector{X: coordinate.Draw(t, "x"), Y: coordinate.Draw(t, "y"), Z: coordinate.Draw(t, "z")}
+		d := r3.Vector{X: coordinate.Draw(t, "dx"), Y: coordinate.Draw(t, "dy"), Z: coordinate.Draw(t, "dz")}
+		facet, q, distance := tree.Nearest(p)
+		best, at := math.Inf(1), 0
+		for f := range m.Triangles {
+			a, b, c := m.Corners(f)
+			if away := nearestByFoot(p, a, b, c).Sub(p).Norm(); away < best {
+				best, at = away, f
+			}
+		}
+		if math.Abs(distance-best) > 1e-6 || math.Abs(q.Sub(p).Norm()-distance) > 1e-12 {
+			t.Fatalf("nearest to %v: facet %d at %g, want facet %d at %g", p, facet, distance, at, best)
+		}
+		if d.Norm() == 0 {
+			return
+		}
+		d = d.Normalize()
+		hits := tree.Ray(p, d)
+		met := 0
+		for f := range m.Triangles {
+			a, b, c := m.Corners(f)
+			if distance, ok := meetByVolumes(p, d, a, b, c); ok {
+				met++
+				if !slices.ContainsFunc(hits, func(h Hit) bool { return h.Facet == f && math.Abs(h.DistanceMM-distance) < 1e-9 }) {
+					t.Fatalf("ray from %v along %v misses facet %d at %g: %+v", p, d, f, distance, hits)
+				}
+			}
+		}
+		if met != len(hits) {
+			t.Fatalf("%d hits, want %d", len(hits), met)
+		}
+	})
+}
+
+// nearestByFoot finds the point of a triangle nearest to p: the foot of the
+// perpendicular if it is inside all sides, the best point of a side if not.
+func nearestByFoot(p, a, b, c r3.Vector) r3.Vector {
+	along := func(a, b r3.Vector) r3.Vector { // nearest on a side
+		d := b.Sub(a)
+		return a.Add(d.Mul(min(1, max(0, d.Dot(p.Sub(a))/d.Norm2()))))
+	}
+	best := along(a, b)
+	for _, q := range []r3.Vector{along(b, c), along(c, a)} {
+		if q.Sub(p).Norm() < best.Sub(p).Norm() {
+			best = q
+		}
+	}
+	n := b.Sub(a).Cross(c.Sub(a)).Normalize()
+	foot := p.Sub(n.Mul(n.Dot(p.Sub(a))))
+	for _, s := range [][2]r3.Vector{{a, b}, {b, c}, {c, a}} {
+		if n.Dot(s[1].Sub(s[0]).Cross(foot.Sub(s[0]))) < 0 {
+			return best
+		}
+	}
+	return foot
+}
+
+// meetByVolumes says where a ray meets a triangle by the signs of three volumes.
+func meetByVolumes(p, d, a, b, c r3.Vector) (float64, bool) {
+	a, b, c = a.Sub(p), b.Sub(p), c.Sub(p)
+	u, v, w := d.Dot(a.Cross(b)), d.Dot(b.Cross(c)), d.Dot(c.Cross(a))
+	if (u > 0) != (v > 0) || (v > 0) != (w > 0) {
+		return 0, false
+	}
+	n := b.Sub(a).Cross(c.Sub(a))
+	distance := n.Dot(a) / n.Dot(d)
+	return distance, distance >= 0
+}
+
+// The winding number is that of the solid angles, which no ray goes into.
+func TestWindingAgainstSolidAngles(t *testing.T) {
+	m := New(solids.Join(
+		solids.Icosphere(5, 2), solids.Move(solids.Icosphere(4, 2), r3.Vector{X: 4}), solids.Flip(solids.Icosphere(2, 1))))
+	tree := NewTree(m)
+	all := make([]int32, len(m.Triangles))
+	for f := range all {
+		all[f] = int32(f)
+	}
+	seen := map[int]int{}
+	coordinate := rapid.Float64Range(-7, 9)
+	rapid.Check(t, func(t *rapid.T) {
+		p := r3.Vector{X: coordinate.Draw(t, "x"), Y: coordinate.Draw(t, "y"), Z: coordinate.Draw(t, "z")}
+		angle := m.windingNumber(all, p)
+		want := math.Round(angle)
+		if !(math.Abs(angle-want) < 1e-9) {
+			return // on the surface
+		}
+		w, ok := tree.Winding(p)
+		if !ok || float64(w) != want {
+			t.Fatalf("at %v: %d, %v, want %g", p, w, ok, want)
+		}
+		seen[w]++
+	})
+	if len(seen) < 3 {
+		t.Errorf("numbers seen: %v", seen)
+	}
+}
+
+// On a face of a whole-number box, along an edge of it, on whole-number lines: rays
+// meet edges and corners, and go another way.
+func TestWindingAtExactPlaces(t *testing.T) {
+	tree := NewTree(New(solids.Box(r3.Vector{}, r3.Vector{X: 2, Y: 2, Z: 2})))
+	for _, c := range []struct {
+		at r3.Vector
+		w  int
+		ok bool
+	}{
+		{r3.Vector{X: 1, Y: 1, Z: 1}, 1, true}, {r3.Vector{X: 1, Y: 1, Z: 3}, 0, true},
+		{r3.Vector{X: 1, Y: 0.5, Z: 2}, 0, false}, {r3.Vector{X: 1, Y: 1, Z: 2}, 0, false},
+		{r3.Vector{X: 0, Y: 1, Z: 2}, 0, false}, {r3.Vector{}, 0, false}, {r3.Vector{X: 4}, 0, true},
+	} {
+		if w, ok := tree.Winding(c.at); w != c.w || ok != c.ok {
+			t.Errorf("at %v: %d, %v, want %d, %v", c.at, w, ok, c.w, c.ok)
+		}
+	}
+	// Without its lid, some rays see a box and some do not.
+	open := New(solids.Box(r3.Vector{}, r3.Vector{X: 2, Y: 2, Z: 2}))
+	open.Triangles = slices.DeleteFunc(open.Triangles, func(tri [3]int32) bool {
+		return open.Vertices[tri[0]].X == 2 && open.Vertices[tri[1]].X == 2 && open.Vertices[tri[2]].X == 2
+	})
+	if w, ok := NewTree(open).Winding(r3.Vector{X: 1.9, Y: 1, Z: 1}); ok {
+		t.Errorf("in an open box: %d", w)
+	}
+}
+
+// What the search by columns leaves out never crosses anything: looking at every
+// facet finds the same.
+func TestClearLeavesHideNoCrossing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		rng := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 0))
+		c := solids.Torus(10, 3, 36, 18)
+		switch rapid.IntRange(0, 3).Draw(t, "kind") {
+		case 0: // its own tube flattened until it nearly touches itself
+			c = solids.Scale(c, 1, 1, math.Pow(10, -4*rng.Float64()))
+		case 1: // two sheets close to each other
+			c = solids.Join(c, solids.Flip(solids.Torus(10, 3-math.Pow(10, -3*rng.Float64()), 36, 18)))
+		case 2: // dented, here and there through itself
+			depth := 4 * rng.Float64()
+			for i, p := range c {
+				c[i].Z += depth * math.Sin(p.X*2) * math.Cos(p.Y*3)
+				c[i].X += depth * math.Sin(p.Y*2+p.Z)
+			}
+		case 3:
+			c = solids.Join(c, solids.Move(c, r3.Vector{X: 4 * rng.Float64(), Z: 0.01 * rng.Float64()}))
+		}
+		m := New(solids.Turn(c, solids.RandomRotation(rng)))
+		tree := NewTree(m)
+		l := newLattice(tree.box, 0)
+		quick, err := tree.findCrossings(context.Background(), tree.doubtfulLeaves(l.clearance()), &welded{m, l})
+		if err != nil {
+			t.Fatal(err)
+		}
+		slow, err := tree.findCrossings(context.Background(), tree.allDoubtful(), &welded{m, l})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !slices.Equal(quick.hits, slow.hits) || quick.folded != slow.folded {
+			t.Fatalf("%d crossings found of %d", len(quick.hits), len(slow.hits))
+		}
+	})
+}
+
+// On a smooth closed body the columns leave little to be looked at.
+func TestClearLeavesOfASmoothBody(t *testing.T) {
+	tree := NewTree(New(solids.Torus(50, 10, 400, 120)))
+	clear := tree.findClear(newLattice(tree.box, 0).clearance())
+	left := 0
+	for i := range clear {
+		if !clear[i].Load() {
+			left++
+		}
+	}
+	if 20*left > len(clear) {
+		t.Errorf("%d of %d leaves left", left, len(clear))
+	}
+}
