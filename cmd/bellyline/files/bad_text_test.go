@@ -33,6 +33,8 @@ var badTexts = []struct{ name, text, want string }{
 		`mold.yaml: this is a model (STL), not a mold or shop file`},
 	{"a model in binary", "COLOR=" + strings.Repeat("\x00", 78) + "\x01\x00\x00\x00\x1b[2J",
 		`mold.yaml: this is not text; a mold or shop file is plain text with lines like "cavities: 2"`},
+	{"a large model in binary", strings.Repeat("\x00\x7f", 1<<20),
+		`mold.yaml: this is not text; a mold or shop file is plain text with lines like "cavities: 2"`},
 	{"a picture", "\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR",
 		`mold.yaml: this is not text; a mold or shop file is plain text with lines like "cavities: 2"`},
 	{"UTF-16", "\xff\xfeb\x00a\x00i\x00t\x00",
@@ -114,5 +116,5 @@ func TestEndlessFile(t *testing.T) {
 		t.Skipf("this system has no %s", endless)
 	}
 	_, err := ReadMold(endless)
-	bad{want: `/dev/zero: the file is too large for a mold or shop file (more than 128 KiB); is it one?`}.check(t, err)
+	bad{want: `/dev/zero: this is not text; a mold or shop file is plain text with lines like "cavities: 2"`}.check(t, err)
 }

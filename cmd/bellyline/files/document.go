@@ -24,23 +24,27 @@ const maxFileBytes = 128 << 10
 // The files need four. The YAML library's work grows with the square of it.
 const deepest = 16
 
-// open reads a YAML file whose top is a mapping.
-func open(path string) (*section, error) {
-	data, err := readText(path)
-	if err != nil {
-		return nil, err
+// openArgument is open for a name from the command line, where "-" is standard input.
+func openArgument(path string) (*section, error) {
+	if path != "-" {
+		return open(path)
 	}
-	return parse(path, data)
+	return readFrom(os.Stdin, path)
 }
 
-// readText reads a file that is UTF-8 text and not too long. It believes what it
-// reads and not the size that the system states, which is 0 for a device.
-func readText(path string) ([]byte, error) {
+// open reads a YAML file whose top is a mapping.
+func open(path string) (*section, error) {
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, &Error{File: path, Msg: plainPathError(err), Err: err}
 	}
 	defer f.Close()
+	return readFrom(f, path)
+}
+
+// readFrom believes what it reads and not the size that the system states, which
+// is 0 for a device.
+func readFrom(f *os.File, path string) (*section, error) {
 	data, err := io.ReadAll(io.LimitReader(f, maxFileBytes+1))
 	if info, errStat := f.Stat(); errStat == nil && info.IsDir() {
 		return nil, &Error{File: path, Msg: "this is a folder, not a file", Err: err}
@@ -48,7 +52,7 @@ func readText(path string) ([]byte, error) {
 	if err != nil {
 		return nil, &Error{File: path, Msg: plainPathError(err), Err: err}
 	}
-	return data, nil
+	return parse(path, data)
 }
 
 func plainPathError(err error) string {
@@ -70,12 +74,12 @@ func checkText(path string, data []byte) error {
 	switch {
 	case bytes.HasPrefix(head, []byte("solid")) && bytes.Contains(head, []byte("facet")):
 		return fail(0, "this is a model (STL), not a mold or shop file")
-	case len(data) > maxFileBytes:
-		return fail(0, fmt.Sprintf("the file is too large for a mold or shop file (more than %d KiB); is it one?", maxFileBytes>>10))
 	case bytes.HasPrefix(data, []byte("\xff\xfe")), bytes.HasPrefix(data, []byte("\xfe\xff")):
 		return fail(0, "the text is stored as UTF-16; save it as UTF-8")
 	case bytes.IndexByte(data, 0) >= 0:
 		return fail(0, "this is not text; a mold or shop file is plain text with lines like \"cavities: 2\"")
+	case len(data) > maxFileBytes:
+		return fail(0, fmt.Sprintf("the file is too large for a mold or shop file (more than %d KiB); is it one?", maxFileBytes>>10))
 	case len(head) == 0 && len(bytes.TrimSpace(data)) == 0:
 		return fail(0, "the file is empty")
 	}

@@ -299,6 +299,28 @@ func TestNamesArePrintable(t *testing.T) {
 	}
 }
 
+// A mold file may come from standard input; its shop file is then looked for from
+// where the program runs, and a shop file of the name "-" is a file.
+func TestMoldFromStandardInput(t *testing.T) {
+	dir := folder(t, map[string]string{"-": goodShop, "mold.yaml": strings.Replace(goodMold, "shop.yaml", "'-'", 1)})
+	t.Chdir(dir)
+	in, err := os.Open("mold.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer in.Close()
+	stdin := os.Stdin
+	os.Stdin = in
+	defer func() { os.Stdin = stdin }()
+	m, err := ReadMold("-")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if m.File != "-" || m.Model.Path != "bait.stl" || m.Shop.Name != "test shop" {
+		t.Errorf("%+v", m)
+	}
+}
+
 // A long path is a path, not a name: nothing of it may go.
 func TestLongPathStaysWhole(t *testing.T) {
 	path := strings.Repeat("a folder, two  spaces/", 6) + "bait.stl"

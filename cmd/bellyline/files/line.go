@@ -7,9 +7,10 @@ import (
 	"bellyline/laminate"
 )
 
-// ReadLine reads a file that holds a colour line and nothing else.
+// ReadLine reads a file, or standard input for "-", that holds a colour line and
+// nothing else. Every error is an *Error.
 func ReadLine(path string) (laminate.Line, error) {
-	s, err := open(path)
+	s, err := openArgument(path)
 	if err != nil {
 		return laminate.Line{}, err
 	}

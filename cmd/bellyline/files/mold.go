@@ -45,9 +45,10 @@ type Channel struct {
 	Model *Model
 }
 
-// ReadMold reads a mold file and the shop file that it names.
+// ReadMold reads a mold file, or standard input for "-", and the shop file that
+// it names. Every error is an *Error.
 func ReadMold(path string) (*Mold, error) {
-	s, err := open(path)
+	s, err := openArgument(path)
 	if err != nil {
 		return nil, err
 	}

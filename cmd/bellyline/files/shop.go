@@ -48,7 +48,7 @@ const (
 	largestDropML                        = 0.5
 )
 
-// ReadShop reads a shop file.
+// ReadShop reads a shop file. Every error is an *Error.
 func ReadShop(path string) (*Shop, error) {
 	s, err := open(path)
 	if err != nil {
