@@ -37,3 +37,6 @@ func inBlocks(n, size int, work func(block, from, to int)) {
 
 // blocksOf returns how many blocks inBlocks makes.
 func blocksOf(n, size int) int { return (n + size - 1) / size }
+
+// processors returns how many goroutines run at once.
+func processors() int { return runtime.GOMAXPROCS(0) }

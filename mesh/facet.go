@@ -1,0 +1,181 @@
+package mesh
+
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+)
+
+// DefaultCreaseDegrees is the angle between facets from which FacetEstimate takes
+// their edge for a crease of the body instead of a step of its smooth surface.
+const DefaultCreaseDegrees = 40
+
+// FacetEstimate returns an estimate of what the facets cut off: the volume of
+// the smooth body that was tessellated, less the volume of the facets, in mm3 and
+// with its sign (positive where convex parts prevail). It is no bound, and
+// nothing to add to a volume.
+//
+// It assumes that the vertices lie on the true surface, which holds for models
+// exported from CAD and for sampled shapes, not for decimated, voxel or smoothed
+// ones; and that edges of less than DefaultCreaseDegrees are not edges of the
+// true body. Where that holds, facets are no needles and there are 1,000 of
+// them or more, what is left of the error is a fifth or less; on cones and
+// needles the estimate is better than none. Of flat-sided bodies it is 0.
+//
+// The surface should be closed and oriented. Cost: five passes over the facets on
+// all processors, more where edges of very different length meet; memory 70
+// bytes a vertex. The result does not depend on the number of threads.
+func (m *Mesh) FacetEstimate() float64 {
+	return m.FacetEstimateWithCrease(DefaultCreaseDegrees)
+}
+
+// FacetEstimateWithCrease is FacetEstimate with creases from another angle on,
+// between 0 and 90 degrees.
+//
+// # How it works
+//
+// Over one facet of area A let the true surface stand at a height w, zero in
+// the corners and, as the facet is small, a quadratic function: w = sum over
+// edges of c(e)·la·lb with the barycentric coordinates la, lb of the ends. As the
+// integral of la·lb is A/12, the volume under it is A/12 times the sum of c(e).
+// Along the edge e from a to b, w = c·t(1-t): the slope against the edge is c at
+// both ends, which the normals show as -e·na and +e·nb. Hence c is half their sum,
+// and
+//
+//	V(smooth) - V(facets) = sum over facets of A/24 · sum over edges of e·(nb-na).
+//
+// All depends on the normals. Those of Max (1999, "Weights for computing vertex
+// normals from facet normals", J. Graphics Tools 4(2); from memory), each facet
+// weighted with sin(angle)/(|e1||e2|), are exact on a sphere whatever the facets.
+// A normal is off wherever the curvature jumps, though, and a slope is
+// multiplied by the length of the edge: long facets beside a fine rounding would
+// drown all the rest. So four things are done, in this order:
+//
+//  1. Around a vertex, facets are told apart into groups between creases, and each
+//     group has its own normal. A facet 30 degrees or more off the normal of its
+//     group (at the tip of a cone) uses its own.
+//  2. Where all edges of a vertex bend more at it than at their far ends (a tip, a
+//     blunt ridge), the surface is not smooth there: each edge counts with the
+//     slope of the end that bends less. See peaks.
+//  3. Where edges of very different length meet and the short ones bend far more
+//     sharply, the long ones lead into another, flatter piece of the body: they
+//     count as straight. See transitions.
+//  4. A result smaller than a sixteenth of what float32 steps can do to the volume
+//     (Moments.StepMM3) is noise of the coordinates, and 0 is returned.
+func (m *Mesh) FacetEstimateWithCrease(degrees float64) float64 {
+	if len(m.Triangles) == 0 {
+		return 0
+	}
+	b := newBending(m, degrees)
+	b.findNormals()
+	b.markSpecial()
+	b.gatherFans()
+	b.splitFans()
+	b.findPeaks()
+	b.findTransitions()
+	estimate, area := b.sum()
+	if math.Abs(estimate) <= area*float32Step(m.Bounds())/2/16 {
+		return 0
+	}
+	return estimate
+}
+
+// bending is what is known of how a surface bends between its facets.
+type bending struct {
+	mesh      *Mesh
+	cosCrease float64
+	cosHalf   float64 // of half the crease angle
+	thin2     float64 // squared height up to which a facet has no direction
+	vertices  []bentVertex
+	fans      fans
+}
+
+// bentVertex is what the facets around a vertex tell of it.
+type bentVertex struct {
+	normal   r3.Vector // of length 1, or 0 when no facet has a direction
+	shortest float32   // squared length of the shortest edge
+	longest  float32   // squared length of the longest edge
+	special  bool      // see markSpecial
+	peak     bool      // see peaks
+}
+
+// cosOwn is the cosine of 30 degrees: a facet that is further off the normal of
+// its vertex uses its own.
+const cosOwn = 0.8660254037844386
+
+func newBending(m *Mesh, degrees float64) *bending {
+	crease := min(max(degrees, 0), 90) * math.Pi / 180
+	thin := 2 * float32Step(m.Bounds())
+	return &bending{
+		mesh:      m,
+		cosCrease: math.Cos(crease),
+		cosHalf:   math.Cos(crease / 2),
+		thin2:     thin * thin,
+		vertices:  make([]bentVertex, len(m.Vertices)),
+	}
+}
+
+// bentFacet is one facet, measured.
+type bentFacet struct {
+	edge   [3]r3.Vector // from corner i to corner i+1
+	long2  [3]float64   // their squared lengths
+	vector r3.Vector    // twice the area vector
+}
+
+// measure returns a facet, and whether it has a direction: facets no higher than
+// the steps of the coordinates do not, and count for nothing.
+func (b *bending) measure(t [3]int32) (f bentFacet, ok bool) {
+	v := b.mesh.Vertices
+	p, q, r := v[t[0]], v[t[1]], v[t[2]]
+	f.edge = [3]r3.Vector{q.Sub(p), r.Sub(q), p.Sub(r)}
+	f.long2 = [3]float64{f.edge[0].Norm2(), f.edge[1].Norm2(), f.edge[2].Norm2()}
+	f.vector = f.edge[0].Cross(f.edge[1])
+	return f, f.vector.Norm2() > b.thin2*max(f.long2[0], f.long2[1], f.long2[2])
+}
+
+// bendBlock is how many facets or vertices are taken at a time.
+const bendBlock = 1 << 12
+
+// eachShare lets every processor gather for vertices of its own: it calls work
+// for stretches of vertices, and work looks through all facets for theirs. So
+// every vertex gets its terms in the order of the facets, whatever the number of
+// threads, and none is locked.
+func (b *bending) eachShare(work func(from, to int32)) {
+	shares := splitEvenly(len(b.vertices), processors())
+	each(shares, func(_, from, to int) { work(int32(from), int32(to)) })
+}
+
+// findNormals finds Max's normal of every vertex from all its facets, and the
+// lengths of its edges.
+func (b *bending) findNormals() {
+	b.eachShare(func(from, to int32) {
+		for i := from; i < to; i++ {
+			b.vertices[i].shortest = float32(math.Inf(1))
+		}
+		for _, t := range b.mesh.Triangles {
+			if (t[0] < from || t[0] >= to) && (t[1] < from || t[1] >= to) && (t[2] < from || t[2] >= to) {
+				continue
+			}
+			f, ok := b.measure(t)
+			if !ok {
+				continue
+			}
+			for i, v := range t {
+				if v >= from && v < to {
+					b.vertices[v].take(&f, i)
+				}
+			}
+		}
+		for i := from; i < to; i++ {
+			b.vertices[i].normal = b.vertices[i].normal.Normalize()
+		}
+	})
+}
+
+// take adds corner i of a facet to its vertex.
+func (v *bentVertex) take(f *bentFacet, i int) {
+	out, in := f.long2[i], f.long2[(i+2)%3]
+	v.normal = v.normal.Add(f.vector.Mul(1 / (out * in)))
+	v.shortest = min(v.shortest, float32(out), float32(in))
+	v.longest = max(v.longest, float32(out), float32(in))
+}

@@ -1,0 +1,189 @@
+package mesh
+
+import (
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r3"
+)
+
+// A transition is a vertex between a finely divided curve and a flatter piece
+// made of long facets, as at the end of a rounding. By Max's weights its normal
+// is near that of the fine side, which is wrong here: it is the long facet that
+// has the right one. How is this told from a smooth surface with facets of
+// unequal size? On that all edges in one direction show the same curvature, long
+// or short. Here a long edge, l times as long as a short one in its direction,
+// shows less than 1/(1+l) of the short one's curvature: its normals turn by what
+// the short edge's half turn leaves, over l times the length.
+
+// fanEdge is an edge as seen from a vertex and within one group of its fan.
+type fanEdge struct {
+	slopes
+	dir         r3.Vector // of length 1, away from the vertex
+	length      float64
+	leads       int32 // place of the corner that it leaves, or -1
+	comes       int32 // place of the corner where it comes in, or -1
+	farVertex   int32
+	alongNormal r3.Vector // the normal that the slope was taken with
+}
+
+// curvature returns the mean curvature of the surface along the edge, in 1/mm.
+func (e *fanEdge) curvature() float64 { return (e.near + e.far) / e.length }
+
+// farCurvature returns the curvature along the edge as its far end shows it.
+func (e *fanEdge) farCurvature() float64 { return 2 * e.far / e.length }
+
+const (
+	// transitionShare is which share of the curvature that the rule above
+	// tells a long edge to lack is enough. Trials on rounded boxes, plates and
+	// capsules show 0.72 to 1; smooth bodies with unequal facets seldom 0.5.
+	transitionShare = 0.6
+	// transitionRest is how much of a short edge's curvature must remain in the
+	// direction of a long one once its surroundings have explained what they can.
+	transitionRest = 0.25
+	// fanSample is how many edges of a group are compared with each other. Fans
+	// beyond that are those of hubs, with edges alike.
+	fanSample = 48
+)
+
+// findTransitions flags the edges of all fans.
+func (b *bending) findTransitions() {
+	b.eachFan(func(first, last int32) {
+		var edges []fanEdge
+		for p := first; p < last; p++ {
+			if b.fans.group[p] == p && b.fans.hasMore(p, last) {
+				edges = b.edgesOf(p, last, edges[:0])
+				b.flagTransitions(edges)
+			}
+		}
+	})
+}
+
+// hasMore says whether the group that begins at place p has a second facet. One
+// facet alone has its own normal, and no bend.
+func (f *fans) hasMore(p, last int32) bool {
+	return slices.Contains(f.group[p+1:last], p)
+}
+
+// edgesOf appends the edges of the group that begins at place p, each once.
+func (b *bending) edgesOf(p, last int32, edges []fanEdge) []fanEdge {
+	f := &b.fans
+	for q := p; q < last; q++ {
+		if f.group[q] == p {
+			t, i := int(f.corner[q]/3), int(f.corner[q]%3)
+			m, _ := b.measure(b.mesh.Triangles[t])
+			e := b.fanEdge(q, t, (i+1)%3, m.edge[i], m.long2[i])
+			e.leads = q
+			edges = append(edges, e)
+		}
+	}
+	leading := len(edges)
+	for q := p; q < last; q++ {
+		if f.group[q] == p {
+			t, i := int(f.corner[q]/3), (int(f.corner[q])+2)%3
+			far := b.mesh.Triangles[t][i]
+			known := slices.IndexFunc(edges[:leading], func(e fanEdge) bool { return e.farVertex == far && e.comes < 0 })
+			if known >= 0 {
+				edges[known].comes = q
+				continue
+			}
+			m, _ := b.measure(b.mesh.Triangles[t])
+			e := b.fanEdge(q, t, i, m.edge[i].Mul(-1), m.long2[i])
+			e.comes = q
+			edges = append(edges, e)
+		}
+	}
+	return edges
+}
+
+// fanEdge measures the edge along vector from place q to corner i of its facet t.
+func (b *bending) fanEdge(q int32, t, i int, vector r3.Vector, long2 float64) fanEdge {
+	e := fanEdge{length: math.Sqrt(long2), leads: -1, comes: -1, farVertex: b.mesh.Triangles[t][i]}
+	e.dir = vector.Mul(1 / e.length)
+	e.alongNormal = b.fans.normal[q]
+	e.slopes = slopes{-e.dir.Dot(e.alongNormal), e.dir.Dot(b.normalAt(t, i))}
+	return e
+}
+
+// flagTransitions compares the edges of one group.
+func (b *bending) flagTransitions(edges []fanEdge) {
+	sample := edges
+	if len(edges) > fanSample {
+		sample = make([]fanEdge, 0, fanSample)
+		for i := range fanSample {
+			sample = append(sample, edges[i*len(edges)/fanSample])
+		}
+	}
+	shortest := math.Inf(1)
+	for i := range sample {
+		shortest = min(shortest, sample[i].length)
+	}
+	for i := range edges {
+		long := &edges[i]
+		if long.length < unequalEdges*shortest {
+			continue
+		}
+		twist, across := surroundings(long, sample)
+		for j := range sample {
+			if short := &sample[j]; long.isStraightBeside(short, twist, across) {
+				b.flag(long, func(f *edgeFlags) { f.straight = true })
+				b.flag(short, func(f *edgeFlags) { f.far = true })
+			}
+		}
+	}
+}
+
+// flag changes the flags of an edge in the corners on both sides of it.
+func (b *bending) flag(e *fanEdge, change func(*edgeFlags)) {
+	if e.leads >= 0 {
+		change(&b.fans.flags[e.leads].leads)
+	}
+	if e.comes >= 0 {
+		change(&b.fans.flags[e.comes].comes)
+	}
+}
+
+// turned returns the sine and cosine of the angle from e to another edge.
+func (e *fanEdge) turned(other *fanEdge) (sin, cos float64) {
+	return e.alongNormal.Cross(e.dir).Dot(other.dir), e.dir.Dot(other.dir)
+}
+
+// surroundings fits the curvatures of the edges around e by Euler's formula
+//
+//	k = k(e)·cos² + 2·twist·sin·cos + across·sin²
+//
+// of their angles to e, the curvature along e being given: least squares for the
+// other two, or for the last alone where the edges do not tell them apart.
+func surroundings(e *fanEdge, edges []fanEdge) (twist, across float64) {
+	var tt, ta, aa, tk, ak float64
+	for i := range edges {
+		sin, cos := e.turned(&edges[i])
+		t, a := 2*sin*cos, sin*sin
+		k := edges[i].curvature() - e.curvature()*cos*cos
+		tt, ta, aa = tt+t*t, ta+t*a, aa+a*a
+		tk, ak = tk+t*k, ak+a*k
+	}
+	det := tt*aa - ta*ta
+	switch {
+	case det > 0.05*tt*aa && det > 1e-6:
+		return (tk*aa - ak*ta) / det, (ak*tt - tk*ta) / det
+	case aa > 0:
+		return 0, ak / aa
+	}
+	return 0, 0
+}
+
+// isStraightBeside says whether e is long beside short, in its direction, and
+// lacks the curvature that short has there.
+func (e *fanEdge) isStraightBeside(short *fanEdge, twist, across float64) bool {
+	sin, cos := e.turned(short)
+	ratio := e.length * math.Abs(cos) / short.length
+	if ratio < unequalEdges {
+		return false
+	}
+	k := short.farCurvature()
+	rest := k - 2*twist*sin*cos - across*sin*sin
+	return rest*k > 0 &&
+		math.Abs(rest) > transitionRest*math.Abs(k)*cos*cos &&
+		math.Abs(rest) > transitionShare*(1+ratio)*math.Abs(e.curvature())
+}
