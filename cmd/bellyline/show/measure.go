@@ -37,6 +37,9 @@ func measuredModel(p *Page, m *cavity.Measurement) {
 	if m.VolumeMM3 != nil {
 		rows = append(rows, []string{"known to", fmt.Sprintf("%.2g mm3 by arithmetic,", *m.RoundingMM3), fmt.Sprintf("%.2g mm3 by the steps of the file's numbers", *m.StepMM3)})
 	}
+	if m.FacetMM3 != nil {
+		rows = append(rows, []string{"facets cut off", fmt.Sprintf("about %.3g mm3", *m.FacetMM3), "of the smooth body, if corners lie on it; not added"})
+	}
 	rows = append(rows,
 		[]string{"size", fmt.Sprintf("%.2f x %.2f x %.2f mm", m.SizeMM[0], m.SizeMM[1], m.SizeMM[2])},
 		[]string{"area", fmt.Sprintf("%.2f mm2", m.AreaMM2)},
