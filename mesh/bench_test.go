@@ -69,5 +69,6 @@ func onRings(b *testing.B, f func(m *Mesh)) {
 
 func BenchmarkCheck(b *testing.B)   { onRings(b, func(m *Mesh) { m.Check() }) }
 func BenchmarkMoments(b *testing.B) { onRings(b, func(m *Mesh) { m.Moments() }) }
+func BenchmarkMeasure(b *testing.B) { onRings(b, func(m *Mesh) { m.Measure() }) }
 func BenchmarkShells(b *testing.B)  { onRings(b, func(m *Mesh) { m.Shells() }) }
 func BenchmarkBounds(b *testing.B)  { onRings(b, func(m *Mesh) { m.Bounds() }) }

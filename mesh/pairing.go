@@ -157,9 +157,9 @@ func (p *pairing) matchAt(from, to int32) bool {
 			continue
 		}
 		a, b, c := t[0], t[1], t[2]
-		if a > b && uint32(b-from) < span && !p.matchOne(b, a, c, int32(f)) ||
-			b > c && uint32(c-from) < span && !p.matchOne(c, b, a, int32(f)) ||
-			c > a && uint32(a-from) < span && !p.matchOne(a, c, b, int32(f)) {
+		if uint32(b-from) < span && a > b && !p.matchOne(b, a, c, int32(f)) ||
+			uint32(c-from) < span && b > c && !p.matchOne(c, b, a, int32(f)) ||
+			uint32(a-from) < span && c > a && !p.matchOne(a, c, b, int32(f)) {
 			return false
 		}
 	}
