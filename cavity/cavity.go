@@ -22,7 +22,8 @@ type Cavity struct {
 }
 
 // Open reads the model of a cavity that must enclose a volume. The error of one
-// that does not wraps ErrNoVolume and names the first place.
+// that does not wraps ErrNoVolume and names the first place. back may have any
+// length but zero.
 func Open(ctx context.Context, path string, opts Options, back, nose r3.Vector) (*Cavity, error) {
 	m, surface, err := Measure(ctx, path, opts)
 	if err != nil {
@@ -31,12 +32,14 @@ func Open(ctx context.Context, path string, opts Options, back, nose r3.Vector) 
 	if m.FillVolumeMM3 == nil {
 		return nil, fmt.Errorf("%s: %w: %s", path, ErrNoVolume, m.Reason)
 	}
-	c := &Cavity{Name: path, Mesh: surface, Back: back, Nose: nose, FillMM3: *m.FillVolumeMM3,
-		Warnings: m.Warnings, overlaps: *m.OverlapMM3 > 0}
-	if c.levels, err = surface.Levels(back); err != nil {
+	levels, err := surface.Levels(back)
+	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
-	return c, nil
+	return &Cavity{
+		Name: path, Mesh: surface, Back: levels.Plane(0).Normal, Nose: nose,
+		FillMM3: *m.FillVolumeMM3, Warnings: m.Warnings, levels: levels, overlaps: *m.OverlapMM3 > 0,
+	}, nil
 }
 
 // FillVolume returns what a model holds, in mm3, or why no volume can be given.

@@ -40,21 +40,31 @@ func (f Feed) HotML(hotDensity float64) float64 {
 
 // RoundML returns the volume in mL of a round channel of the given length whose
 // diameter goes from d1 to d2, all in mm: the frustum of a cone (Zwillinger, CRC
-// Standard Mathematical Tables, solids; from memory).
+// Standard Mathematical Tables, solids; from memory). No size may be negative.
 func RoundML(lengthMM, d1MM, d2MM float64) float64 {
 	return math.Pi * lengthMM / 12 * (d1MM*d1MM + d1MM*d2MM + d2MM*d2MM) / 1000
 }
 
-// FlatML returns the volume in mL of a rectangular channel, sizes in mm.
+// FlatML returns the volume in mL of a rectangular channel, sizes in mm, none negative.
 func FlatML(lengthMM, widthMM, depthMM float64) float64 {
 	return lengthMM * widthMM * depthMM / 1000
 }
 
-// Check says whether every channel is a number that can be.
+// mostAlike is past any number of channels in one mold.
+const mostAlike = 10_000
+
+// Check says whether every channel is one that can be; its errors wrap ErrChannel.
 func (f Feed) Check() error {
 	for _, c := range f {
-		if c.VolumeML < 0 || c.MassG < 0 || c.Count < 0 || c.VolumeML > 0 && c.MassG > 0 {
-			return fmt.Errorf("%w: %s", ErrChannel, c.Name)
+		switch {
+		case !sound(c.VolumeML):
+			return fmt.Errorf("%w: %s of %g mL", ErrChannel, c.Name, c.VolumeML)
+		case !sound(c.MassG):
+			return fmt.Errorf("%w: %s of %g g", ErrChannel, c.Name, c.MassG)
+		case c.VolumeML > 0 && c.MassG > 0:
+			return fmt.Errorf("%w: %s has both a volume and a weight; give one", ErrChannel, c.Name)
+		case c.Count < 0 || c.Count > mostAlike:
+			return fmt.Errorf("%w: %d of %s", ErrChannel, c.Count, c.Name)
 		}
 	}
 	return nil

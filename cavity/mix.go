@@ -93,16 +93,31 @@ func (m Mix) Blend() (Blend, error) {
 	return b, nil
 }
 
+// Hottest is past every ceiling: industry fuses plastisol at 177 to 204 C (350 to
+// 400 F; from a plastisol processor's page), beyond which vinyl breaks down and
+// gives off hydrogen chloride. It also catches a temperature in F taken for C.
+const Hottest = units.Celsius(205)
+
+// mostExpansion is several times what any liquid does, by volume and degree C:
+// liquid plasticizers expand by 7 to 8e-4 (from memory).
+const mostExpansion = 0.01
+
 func (p Plastisol) check() error {
 	switch {
-	case !(p.DensityGML > 0):
-		return fmt.Errorf("%w: plastisol %q needs a density above 0 g/mL", ErrMix, p.Name)
-	case p.ExpansionPerC < 0:
-		return fmt.Errorf("%w: plastisol %q has a negative expansion", ErrMix, p.Name)
-	case p.Pour < p.Room:
+	case !soundDensity(p.DensityGML):
+		return fmt.Errorf("%w: plastisol %q needs a density from %g to %g g/mL, not %g", ErrMix, p.Name, lightestGML, float64(heaviestGML), p.DensityGML)
+	case !(p.ExpansionPerC >= 0 && p.ExpansionPerC <= mostExpansion):
+		return fmt.Errorf("%w: plastisol %q needs an expansion from 0 to %g per degree C, not %g", ErrMix, p.Name, mostExpansion, p.ExpansionPerC)
+	case !(p.Room >= units.AbsoluteZero && p.Room <= Hottest):
+		return fmt.Errorf("%w: plastisol %q is measured in a room at %v", ErrMix, p.Name, p.Room)
+	case !(p.Pour >= p.Room):
 		return fmt.Errorf("%w: plastisol %q is poured at %v, colder than the room at %v", ErrMix, p.Name, p.Pour, p.Room)
-	case p.Ceiling < p.Pour:
+	case !(p.Ceiling >= p.Pour):
 		return fmt.Errorf("%w: plastisol %q is poured at %v, past its ceiling of %v", ErrMix, p.Name, p.Pour, p.Ceiling)
+	case p.Ceiling > Hottest:
+		return fmt.Errorf("%w: plastisol %q has a ceiling of %v, past %v, where vinyl breaks down; was F taken for C?", ErrMix, p.Name, p.Ceiling, Hottest)
+	case !sound(p.PricePerML):
+		return fmt.Errorf("%w: plastisol %q has a price of %g", ErrMix, p.Name, p.PricePerML)
 	}
 	return nil
 }
@@ -116,8 +131,11 @@ func (d Dose) GramsPerML(p Plastisol) (float64, error) {
 // Grams turns an amount into grams. A percentage is of plastisolG, the grams of
 // plastisol that the amount goes into.
 func (a Additive) Grams(amount units.Amount, plastisolG float64) (float64, error) {
-	if !(a.TrueGML > 0) {
-		return 0, fmt.Errorf("%w: additive %q needs a true density above 0 g/mL", ErrMix, a.Name)
+	if err := a.check(); err != nil {
+		return 0, err
+	}
+	if !sound(amount.Value) || !sound(plastisolG) {
+		return 0, fmt.Errorf("%w: additive %q cannot be %g in %.4g g of plastisol", ErrMix, a.Name, amount.Value, plastisolG)
 	}
 	switch amount.Kind {
 	case units.ByMass:
@@ -126,11 +144,31 @@ func (a Additive) Grams(amount units.Amount, plastisolG float64) (float64, error
 		return amount.Value / 100 * plastisolG, nil
 	case units.ByDrops:
 		return amount.Value * a.dropML() * a.TrueGML, nil
+	case units.ByVolume:
+		if a.LooseGML == 0 {
+			return 0, fmt.Errorf("%w: additive %q is given by volume and needs a loose density above 0 g/mL", ErrMix, a.Name)
+		}
+		return amount.Value * a.LooseGML, nil
 	}
-	if !(a.LooseGML > 0) {
-		return 0, fmt.Errorf("%w: additive %q is given by volume and needs a loose density above 0 g/mL", ErrMix, a.Name)
+	return 0, fmt.Errorf("%w: additive %q is given in no known way", ErrMix, a.Name)
+}
+
+func (a Additive) check() error {
+	switch {
+	case !soundDensity(a.TrueGML):
+		return fmt.Errorf("%w: additive %q needs a true density from %g to %g g/mL, not %g", ErrMix, a.Name, lightestGML, float64(heaviestGML), a.TrueGML)
+	case a.LooseGML != 0 && !soundDensity(a.LooseGML):
+		return fmt.Errorf("%w: additive %q needs a loose density from %g to %g g/mL, not %g", ErrMix, a.Name, lightestGML, float64(heaviestGML), a.LooseGML)
+	case a.LooseGML > a.TrueGML:
+		return fmt.Errorf("%w: additive %q is heavier loose (%g g/mL) than without air (%g g/mL); swap the two", ErrMix, a.Name, a.LooseGML, a.TrueGML)
+	case !sound(a.DropML):
+		return fmt.Errorf("%w: additive %q has drops of %g mL", ErrMix, a.Name, a.DropML)
+	case a.When != BeforeHeating && a.When != AfterHeating:
+		return fmt.Errorf("%w: additive %q goes in %q or %q, not %q", ErrMix, a.Name, BeforeHeating, AfterHeating, a.When)
+	case !sound(a.PricePerGram):
+		return fmt.Errorf("%w: additive %q has a price of %g", ErrMix, a.Name, a.PricePerGram)
 	}
-	return amount.Value * a.LooseGML, nil
+	return nil
 }
 
 func (a Additive) dropML() float64 {

@@ -20,8 +20,6 @@ type Section struct {
 	Pieces          int
 }
 
-func (c *Cavity) plane(h float64) mesh.Plane { return mesh.Plane{Normal: c.Back, HeightMM: h} }
-
 // Section cuts the cavity at a height along its back direction, in mm. Where
 // shells overlap all numbers are those of what fills.
 func (c *Cavity) Section(ctx context.Context, h float64) (Section, error) {
@@ -38,9 +36,9 @@ func (c *Cavity) Section(ctx context.Context, h float64) (Section, error) {
 
 func (c *Cavity) cut(ctx context.Context, h float64) (*mesh.Cut, error) {
 	if c.overlaps {
-		return c.Mesh.FillCut(ctx, c.plane(h))
+		return c.Mesh.FillCut(ctx, c.levels.Plane(h))
 	}
-	return c.Mesh.Cut(c.plane(h))
+	return c.Mesh.Cut(c.levels.Plane(h))
 }
 
 // Heights returns the lowest and the highest point along the back direction.
