@@ -37,7 +37,9 @@ type HeatingDose struct {
 
 // heatings plans the cups. Every heating is an even part of the order, in whole
 // shots; fresh plastisol is measured to 1/8 cup, upwards; what barrels and cups
-// keep goes on into the next heating of the same colour.
+// keep goes on into the next heating of the same colour. Of that, up to 1/8 cup
+// may find no room under the vessel's mark: it waits for a later heating, and the
+// shots of this one do not need it.
 func (r recipe) heatings(s Shot) ([]Heating, error) {
 	most, err := r.shotsPerHeating(s)
 	if err != nil {

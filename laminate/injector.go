@@ -33,6 +33,23 @@ type Injector struct {
 // ErrInjector is wrapped by errors about an injector that cannot do the job.
 var ErrInjector = errors.New("injector cannot do this")
 
+func (in Injector) check() error {
+	if in.Drive != Independent && in.Drive != Ganged && (in.Drive != "" || len(in.Barrels) > 1) {
+		return fmt.Errorf("%w: %q is driven %q; a pair is %q or %q", ErrInjector, in.Name, in.Drive, Independent, Ganged)
+	}
+	for _, b := range in.Barrels {
+		switch {
+		case !(b.CapacityML > 0 && b.CapacityML <= largest):
+			return fmt.Errorf("%w: barrel %q holds %g mL", ErrInjector, b.Name, b.CapacityML)
+		case !sound(b.KeepsML):
+			return fmt.Errorf("%w: barrel %q keeps %g mL", ErrInjector, b.Name, b.KeepsML)
+		case !sound(b.BoreMM):
+			return fmt.Errorf("%w: barrel %q has a bore of %g mm", ErrInjector, b.Name, b.BoreMM)
+		}
+	}
+	return nil
+}
+
 // Delivered returns the share of every stroke that each barrel gives, and
 // whether the barrels fix it. Ganged plungers travel alike, so each gives in
 // proportion to its bore squared; independent ones give what is asked.

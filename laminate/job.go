@@ -1,8 +1,10 @@
 package laminate
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"math"
 
 	"bellyline/cavity"
 	"bellyline/cavity/units"
@@ -58,24 +60,81 @@ type Vessel struct {
 // ErrJob is wrapped by errors about a job that cannot be poured as described.
 var ErrJob = errors.New("cannot pour this")
 
+// Past anything at a bench; a number beyond is a slip.
+const (
+	largest      = 1e9 // mL, g, mm
+	mostCavities = 10_000
+	mostBaits    = 10_000_000
+)
+
+// sound tells whether x is a number from 0 to largest; NaN is not.
+func sound(x float64) bool { return x >= 0 && x <= largest }
+
+// check says whether every number of a job is one that can be, so that none of
+// them can turn into a NaN or a plausible answer.
 func (j Job) check() error {
+	return cmp.Or(j.checkBait(), j.checkLine(), j.Injector.check(), j.Vessel.check(), j.checkLeft(), j.Feed.Check())
+}
+
+func (j Job) checkBait() error {
 	switch {
 	case len(j.Colours) < 1 || len(j.Colours) > 2:
 		return fmt.Errorf("%w: one or two colours, not %d", ErrJob, len(j.Colours))
 	case j.Cavities < 1:
 		return fmt.Errorf("%w: a mold has at least one cavity", ErrJob)
+	case j.Cavities > mostCavities:
+		return fmt.Errorf("%w: a mold has at most %d cavities, not %d", ErrJob, mostCavities, j.Cavities)
 	case !(j.Fed >= 0 && j.Fed <= 1):
 		return fmt.Errorf("%w: the fed share lies between 0 and 1, not %g", ErrJob, j.Fed)
-	case j.Cavity == nil && !(j.WeighedBaitG > 0):
+	case j.Cavity == nil && !(j.WeighedBaitG > 0 && j.WeighedBaitG <= largest):
 		return fmt.Errorf("%w: it needs a model of the bait or a weighed bait", ErrJob)
-	case j.Baits < 0:
+	case j.Cavity != nil && !(j.Cavity.FillMM3 > 0 && j.Cavity.FillMM3 <= 1000*largest):
+		return fmt.Errorf("%w: a cavity of %g mm3", ErrJob, j.Cavity.FillMM3)
+	case j.Baits < 0 || j.Baits > mostBaits:
 		return fmt.Errorf("%w: %d baits", ErrJob, j.Baits)
-	case len(j.Colours) == 2 && !j.Line.ByHeight && !(j.Line.BellyShare > 0 && j.Line.BellyShare < 1):
-		return fmt.Errorf("%w: the belly's share lies between 0 and 1, not %g", ErrJob, j.Line.BellyShare)
-	case len(j.Colours) == 2 && j.Line.ByHeight && j.Cavity == nil:
-		return fmt.Errorf("%w: a line at a height needs a model of the bait; give a share instead", ErrJob)
+	case !sound(j.MaxDifferenceC):
+		return fmt.Errorf("%w: the colours may not be %g C apart", ErrJob, j.MaxDifferenceC)
 	}
-	return j.Feed.Check()
+	return nil
+}
+
+func (j Job) checkLine() error {
+	if len(j.Colours) != 2 {
+		return nil
+	}
+	switch l := j.Line; {
+	case !l.ByHeight && !bothSeen(l.BellyShare):
+		return fmt.Errorf("%w: the belly's share lies between 0 and 1, not %g", ErrJob, l.BellyShare)
+	case l.ByHeight && j.Cavity == nil:
+		return fmt.Errorf("%w: a line at a height needs a model of the bait; give a share instead", ErrJob)
+	case l.ByHeight && !sound(math.Abs(l.HeightMM)):
+		return fmt.Errorf("%w: a line at a height of %g mm", ErrJob, l.HeightMM)
+	}
+	return nil
+}
+
+func (j Job) checkLeft() error {
+	if j.LeftML != nil && len(j.LeftML) != len(j.Colours) {
+		return fmt.Errorf("%w: what is left is given for %d colours of %d", ErrJob, len(j.LeftML), len(j.Colours))
+	}
+	for i, left := range j.LeftML {
+		if !sound(left) {
+			return fmt.Errorf("%w: %g mL left of %s", ErrJob, left, j.Colours[i].Name)
+		}
+	}
+	return nil
+}
+
+func (v Vessel) check() error {
+	switch {
+	case !(v.HoldsML > 0 && v.HoldsML <= largest):
+		return fmt.Errorf("%w: vessel %q holds %g mL", ErrJob, v.Name, v.HoldsML)
+	case !(v.Fill > 0 && v.Fill <= 1):
+		return fmt.Errorf("%w: vessel %q may be filled to between 0 and 1, not %g", ErrJob, v.Name, v.Fill)
+	case !sound(v.KeepsML):
+		return fmt.Errorf("%w: vessel %q keeps %g mL", ErrJob, v.Name, v.KeepsML)
+	}
+	return nil
 }
 
 // orderedBaits is the order, or the baits of one shot when none was given.
@@ -89,8 +148,14 @@ func (j Job) orderedBaits() int {
 // shots is how many shots the order takes.
 func (j Job) shots() int { return ceilDiv(j.orderedBaits(), j.Cavities) }
 
+// markML is how high the vessel may be filled with a mix, cold: as high as it may
+// be, and hot not over its rim.
+func (v Vessel) markML(b cavity.Blend) float64 {
+	return v.HoldsML * min(v.Fill, b.ColdML/b.HotML)
+}
+
 // plastisolLimitML is how much plastisol, cold, one vessel may take of a blend,
 // down to the last mark of a cup.
 func (v Vessel) plastisolLimitML(b cavity.Blend) float64 {
-	return float64(units.FloorCups(units.Volume(v.HoldsML * v.Fill / b.ColdML)))
+	return float64(units.FloorCups(units.Volume(v.markML(b) / b.ColdML)))
 }

@@ -25,6 +25,13 @@ type LineResult struct {
 	Pieces       *int     `json:"pieces"`
 }
 
+// leastShare is the least part of a bait that counts as a colour: a millionth of
+// 10 mL is a five-thousandth of a drop.
+const leastShare = 1e-6
+
+// bothSeen tells whether belly's share leaves both colours a part of the bait.
+func bothSeen(belly float64) bool { return belly >= leastShare && 1-belly >= leastShare }
+
 // askLine finds the share of an asked height, or the height of an asked share.
 func (j Job) askLine(ctx context.Context) (*LineResult, error) {
 	l := &LineResult{AskedShare: j.Line.BellyShare}
@@ -47,7 +54,7 @@ func (j Job) askLine(ctx context.Context) (*LineResult, error) {
 			return nil, err
 		}
 		l.AskedShare = s.BelowMM3 / j.Cavity.FillMM3
-		if !(l.AskedShare > 0 && l.AskedShare < 1) {
+		if !bothSeen(l.AskedShare) {
 			return nil, fmt.Errorf("%w: the line at %.2f mm misses the bait, which reaches from %.2f to %.2f mm", ErrJob, h, low, high)
 		}
 	}
@@ -56,6 +63,9 @@ func (j Job) askLine(ctx context.Context) (*LineResult, error) {
 
 // deliver moves the line to where the barrels' ratio puts it.
 func (l *LineResult) deliver(ctx context.Context, c *cavity.Cavity, share float64) error {
+	if !bothSeen(share) {
+		return fmt.Errorf("%w: its bores leave belly a share of %g", ErrInjector, share)
+	}
 	l.DeliveredShare = share
 	if c == nil {
 		return nil

@@ -48,11 +48,11 @@ func (r recipe) load(s Shot, heatings []Heating) Load {
 		l.ShotsPerLoad = max(l.ShotsPerLoad, min(most, h.Shots))
 		l.Loads += h.Times * ceilDiv(h.Shots, most)
 	}
-	fewest := math.MaxInt
+	fewest := math.Inf(1)
 	for i, c := range s.Colours {
 		b := r.Injector.Barrels[i]
-		if n := wholeShots(b.usableML(), c.TotalML); n < fewest {
-			fewest, l.Limiting = n, c.Name
+		if shots := b.usableML() / c.TotalML; shots < fewest {
+			fewest, l.Limiting = shots, c.Name
 		}
 		draw := float64(l.ShotsPerLoad)*c.TotalML + b.KeepsML
 		l.Barrels = append(l.Barrels, LoadBarrel{

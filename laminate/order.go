@@ -1,6 +1,10 @@
 package laminate
 
-import "bellyline/cavity/units"
+import (
+	"math"
+
+	"bellyline/cavity/units"
+)
 
 // Order is what an order of baits takes.
 type Order struct {
@@ -43,7 +47,7 @@ func (r recipe) order(s Shot, heatings []Heating) Order {
 		oc.BaitsG = perBait * float64(o.Baits)
 		oc.SpareG = perBait * float64(o.SpareBaits)
 		oc.TrimmingsG = c.feedG * float64(o.Shots)
-		oc.LeftG = oc.BoughtG - c.MassG*float64(o.Shots)
+		oc.LeftG = max(0, oc.BoughtG-c.MassG*float64(o.Shots)) // CeilCups lets rounding pass
 		o.TrimmingsG += oc.TrimmingsG
 		o.LeftoverML = append(o.LeftoverML, oc.LeftG/r.blends[i].ColdDensity)
 		o.Colours = append(o.Colours, oc)
@@ -101,11 +105,13 @@ func (r recipe) left(s Shot) *Left {
 	if r.LeftML == nil {
 		return nil
 	}
-	out := &Left{Shots: -1}
+	out := &Left{}
+	fewest := math.Inf(1)
 	for i, c := range s.Colours {
-		n := wholeShots(r.LeftML[i]-r.Vessel.KeepsML, c.TotalML)
-		if out.Shots < 0 || n < out.Shots {
-			out.Shots, out.Limiting = n, c.Name
+		have := r.LeftML[i] - r.Vessel.KeepsML
+		if shots := have / c.TotalML; shots < fewest {
+			fewest, out.Limiting = shots, c.Name
+			out.Shots = wholeShots(have, c.TotalML)
 		}
 	}
 	out.Baits = out.Shots * r.Cavities

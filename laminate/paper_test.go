@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"bellyline/cavity"
 	"bellyline/cavity/units"
 )
@@ -108,7 +110,7 @@ func near(t *testing.T, what string, got, paper float64) {
 	}
 }
 
-func same[T comparable](t *testing.T, what string, got, paper T) {
+func same[T comparable](t rapid.TB, what string, got, paper T) {
 	t.Helper()
 	if got != paper {
 		t.Errorf("%s: got %v, on paper %v", what, got, paper)

@@ -38,6 +38,7 @@ type ColourPlan struct {
 	Half       string  `json:"mold_half"`
 	PourC      float64 `json:"pour_c"`
 	CeilingC   float64 `json:"ceiling_c"`
+	MarkML     float64 `json:"mark_ml"`          // the vessel is filled no higher, cold
 	DensityGML float64 `json:"density_g_ml"`     // of the mix, cold
 	HotGML     float64 `json:"hot_density_g_ml"` // of the mix, at pouring temperature
 }
@@ -112,7 +113,7 @@ func (r recipe) setup() []ColourPlan {
 		p := c.Mix.Plastisol
 		list = append(list, ColourPlan{
 			Name: c.Name, Material: p.Name, Barrel: r.Injector.Barrels[i].Name, Half: c.Half,
-			PourC: float64(p.Pour), CeilingC: float64(p.Ceiling),
+			PourC: float64(p.Pour), CeilingC: float64(p.Ceiling), MarkML: r.Vessel.markML(r.blends[i]),
 			DensityGML: r.blends[i].ColdDensity, HotGML: r.blends[i].HotDensity,
 		})
 	}
@@ -127,7 +128,7 @@ func (r recipe) warnings(p *Pour) []string {
 	if r.Cavity != nil {
 		w = append(w, r.Cavity.Warnings...)
 	}
-	if r.FedAssumed {
+	if r.FedAssumed && r.Cavity != nil { // a weighed bait weighs what it weighs
 		w = append(w, fmt.Sprintf("fed share assumed %.0f %%: weigh ten baits and set \"fed\" in the mold file; until then a bait may weigh %.2f to %.2f g",
 			r.Fed*100, p.Bait.MassUnfedG, p.Bait.MassFedG))
 	}

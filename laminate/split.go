@@ -93,11 +93,17 @@ func layerName(i, lines int) string {
 }
 
 func heightsOf(ctx context.Context, c *cavity.Cavity, lines []Line) ([]float64, error) {
+	if len(lines) == 0 {
+		return nil, fmt.Errorf("%w: a split needs a line", ErrJob)
+	}
 	low, high := c.Heights()
 	var heights []float64
 	for _, l := range lines {
 		h := l.HeightMM
 		if !l.ByHeight {
+			if !(l.BellyShare > 0 && l.BellyShare < 1) {
+				return nil, fmt.Errorf("%w: a share of the bait lies between 0 and 1, not %g", ErrJob, l.BellyShare)
+			}
 			var err error
 			if h, err = c.HeightFor(ctx, l.BellyShare); err != nil {
 				return nil, err
@@ -119,7 +125,7 @@ func (s *Split) Save(c *cavity.Cavity, folder string) error {
 		return err
 	}
 	base := strings.TrimSuffix(filepath.Base(c.Name), filepath.Ext(c.Name))
-	if c.Name == "-" {
+	if c.Name == "-" || base == "" {
 		base = "model"
 	}
 	rest := c.Mesh
@@ -132,10 +138,11 @@ func (s *Split) Save(c *cavity.Cavity, folder string) error {
 			}
 		}
 		col := &s.Colours[i]
-		col.File = filepath.Join(folder, base+"-"+strings.ReplaceAll(col.Name, " ", "-")+".stl")
-		if err := mesh.WriteFile(col.File, col.Name, body); err != nil {
+		file := filepath.Join(folder, base+"-"+strings.ReplaceAll(col.Name, " ", "-")+".stl")
+		if err := mesh.WriteFile(file, col.Name, body); err != nil {
 			return err
 		}
+		col.File = file
 	}
 	return nil
 }

@@ -83,8 +83,18 @@ func pourCups(p *Page, r *laminate.Pour) {
 		first += h.Times
 	}
 	if heatingCount(r) > 1 {
-		p.Linef("  From the second on: on top of what barrel and cup still hold of that colour.")
+		p.Wrapped("  ", fmt.Sprintf("From the second on: on top of what barrel and cup still hold of that colour, but no cup past %s; what does not fit waits for the next.",
+			units.Volume(lowestMark(r))))
 	}
+}
+
+// lowestMark is how high any of the cups may be filled, in mL.
+func lowestMark(r *laminate.Pour) float64 {
+	mark := r.Setup[0].MarkML
+	for _, c := range r.Setup {
+		mark = min(mark, c.MarkML)
+	}
+	return mark
 }
 
 func heatingName(first, times int) string {
