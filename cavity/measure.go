@@ -170,10 +170,14 @@ func (m *Measurement) measure(surface *mesh.Mesh) {
 		return
 	}
 	m.VolumeMM3, m.RoundingMM3, m.StepMM3 = &moments.VolumeMM3, &moments.RoundingMM3, &moments.StepMM3
+	if math.Abs(moments.VolumeMM3) <= moments.RoundingMM3 {
+		m.Reason = "the surface is closed but encloses nothing: its sides lie on each other; give the sheet a thickness"
+		return
+	}
 	centroid, principal := xyz(moments.Centroid), gyration(moments)
 	m.CentroidMM, m.PrincipalMM = &centroid, &principal
-	if moments.VolumeMM3 <= 0 {
-		m.Reason = fmt.Sprintf("the volume is %.4g mm3: the surface is inside out or encloses nothing; export it with its facets facing outward", moments.VolumeMM3)
+	if moments.VolumeMM3 < 0 {
+		m.Reason = fmt.Sprintf("the volume is %.4g mm3: the surface is inside out; export it with its facets facing outward", moments.VolumeMM3)
 		return
 	}
 }
