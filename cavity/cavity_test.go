@@ -103,9 +103,9 @@ func TestCavitiesThatHoldNothing(t *testing.T) {
 		what, want string
 		corners    []r3.Vector
 	}{
-		{"open", "the surface is open: 3 edges belong to one facet only, the first at facet 1", box[3:]},
-		{"inside out", "the volume is -1e+04 mm3: the surface is inside out; export it with its facets facing outward", turnedOver(box)},
-		{"a facet turned", "facets disagree about what is outside: 3 edges, the first at facet 1", append(turnedOver(box[:3]), box[3:]...)},
+		{"open", "the surface needs mending: close 1 hole (a hole of 3 edges", box[3:]},
+		{"inside out", "the surface needs mending: turn 1 shell that is inside out (of 12 facets", turnedOver(box)},
+		{"a facet turned", "the surface needs mending: turn 1 facet over (faces against its neighbours", append(turnedOver(box[:3]), box[3:]...)},
 		{"a sheet", "the surface is closed but encloses nothing: its sides lie on each other; give the sheet a thickness", append(sheet, turnedOver(sheet)...)},
 	} {
 		path := written(t, c.corners)
