@@ -7,6 +7,7 @@ require (
 	github.com/golang/geo v0.0.0-20260818125358-b200a1149890
 	github.com/google/go-cmp v0.7.0
 	github.com/hschendel/stl v1.0.4
+	github.com/rogpeppe/go-internal v1.16.0
 	github.com/schollz/progressbar/v3 v3.19.1
 	github.com/spf13/pflag v1.1.0
 	golang.org/x/term v0.48.0
@@ -17,4 +18,5 @@ require (
 	github.com/mitchellh/colorstring v0.0.0-20190213212951-d06e56a500db // indirect
 	github.com/rivo/uniseg v0.4.7 // indirect
 	golang.org/x/sys v0.50.0 // indirect
+	golang.org/x/tools v0.26.0 // indirect
 )

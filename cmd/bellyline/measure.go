@@ -32,7 +32,7 @@ func (f *modelFlags) options(c *call) (cavity.Options, error) {
 	if err != nil {
 		return cavity.Options{}, usageError{"--unit: " + err.Error()}
 	}
-	if f.density < 0 || f.density > 25 {
+	if c.flags.Changed("density") && !(f.density > 0 && f.density <= 25) {
 		return cavity.Options{}, usagef("--density %g is not a density in g/mL, like 1.02", f.density)
 	}
 	return cavity.Options{Unit: unit, DensityGML: f.density, Mend: f.mend, Progress: c.progress.update}, nil

@@ -5,7 +5,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"strings"
+	"syscall"
 
 	"github.com/spf13/pflag"
 
@@ -106,7 +108,7 @@ func finish(name string, err error, page string, out, talk io.Writer) int {
 		fmt.Fprintf(talk, "bellyline %s: %s; see bellyline %s --help\n", name, show.Line(err.Error()), name)
 		return exitUsage
 	case err != nil && !errors.As(err, &shown):
-		fmt.Fprintf(talk, "bellyline %s: %s\n", name, show.Line(err.Error()))
+		fmt.Fprintf(talk, "bellyline %s: %s\n", name, show.Line(plainError(err)))
 		return exitNoAnswer
 	}
 	if _, werr := io.WriteString(out, page); werr != nil {
@@ -118,6 +120,23 @@ func finish(name string, err error, page string, out, talk io.Writer) int {
 		return exitNoAnswer
 	}
 	return exitDone
+}
+
+// plainError says what is wrong with a file in words that are the same on every
+// system.
+func plainError(err error) string {
+	path, ok := err.(*fs.PathError)
+	switch {
+	case !ok:
+		return err.Error()
+	case errors.Is(err, fs.ErrNotExist):
+		return path.Path + ": there is no such file"
+	case errors.Is(err, fs.ErrPermission):
+		return path.Path + ": it may not be opened (permission denied)"
+	case errors.Is(err, syscall.EISDIR):
+		return path.Path + ": this is a folder, not a file"
+	}
+	return err.Error()
 }
 
 func commandNames() string {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"math"
 	"strconv"
 	"strings"
 
@@ -86,14 +87,20 @@ func (f splitFlags) asked() ([]laminate.Line, error) {
 			given++
 		}
 	}
-	if given != 1 {
+	if given == 0 {
 		return nil, usagef("needs one of --at, --belly-share or --line")
+	}
+	if given > 1 {
+		return nil, usagef("takes only one of --at, --belly-share and --line")
 	}
 	switch {
 	case f.share != "":
 		share, err := units.ParseShare(f.share)
 		if err != nil {
 			return nil, usageError{"--belly-share: " + err.Error()}
+		}
+		if share == 0 || share == 1 {
+			return nil, usagef("--belly-share %s leaves nothing for the other colour", f.share)
 		}
 		return []laminate.Line{{BellyShare: share}}, nil
 	case f.line != "":
@@ -103,8 +110,8 @@ func (f splitFlags) asked() ([]laminate.Line, error) {
 	var lines []laminate.Line
 	for _, at := range f.at {
 		h, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(at, "mm")), 64)
-		if err != nil {
-			return nil, usagef("--at %q is not a height in mm", at)
+		if err != nil || math.IsNaN(h) || math.IsInf(h, 0) {
+			return nil, usagef("--at %q is not a height in mm, like 2.5", at)
 		}
 		lines = append(lines, laminate.Line{ByHeight: true, HeightMM: h})
 	}

@@ -14,16 +14,16 @@ type Measured struct {
 
 // MeasuredText prints one block a model.
 func MeasuredText(p *Page, m Measured) {
-	for i, model := range m.Models {
+	for i, one := range m.Models {
 		if i > 0 {
 			p.Linef("")
 		}
-		measuredModel(p, model)
+		measuredModel(p, one)
 	}
 }
 
 func measuredModel(p *Page, m *cavity.Measurement) {
-	p.Linef("%s", Line(m.File))
+	p.Linef("%s", model(m.File))
 	var rows [][]string
 	if m.FillVolumeMM3 != nil {
 		rows = append(rows, []string{"holds", units.Volume(*m.FillVolumeMM3 / 1000).String(), fmt.Sprintf("%.4f mm3", *m.FillVolumeMM3)})

@@ -9,7 +9,7 @@ import (
 
 // SplitText prints the colours from back to belly, as they lie on the bench.
 func SplitText(p *Page, s *laminate.Split) {
-	p.Linef("%s, %s at %s mm", Line(s.File), s.Line.Kind, numbers(s.Line.HeightsMM))
+	p.Linef("%s, %s at %s mm", model(s.File), s.Line.Kind, numbers(s.Line.HeightsMM))
 	rows := [][]string{{"colour", "share", "volume", "", "skin", "mass", "file"}}
 	for i := len(s.Colours) - 1; i >= 0; i-- {
 		c := s.Colours[i]

@@ -18,3 +18,11 @@ func yes(b bool) string {
 
 // words turns a JSON word into people's: "boundary_edge" into "boundary edge".
 func words(key string) string { return strings.ReplaceAll(key, "_", " ") }
+
+// model names the model that was read; "-" is no name.
+func model(file string) string {
+	if file == "-" {
+		return "standard input"
+	}
+	return Line(file)
+}
