@@ -144,6 +144,16 @@ type mender struct {
 	turned []bool
 	menderLimits
 	mends []Mend
+
+	surveyed *survey // of surveyed.m, which is d.m as long as nothing changes
+}
+
+// survey returns the edges of the surface as it is.
+func (d *mender) survey() *survey {
+	if d.surveyed == nil || d.surveyed.m != d.m {
+		d.surveyed = newSurvey(d.m)
+	}
+	return d.surveyed
 }
 
 func mend(ctx context.Context, m *Mesh, opts MendOptions) (*Mesh, []Mend, error) {
@@ -261,7 +271,18 @@ func (d Mend) wanted(volume float64) string {
 	if d.VolumeMM3 == 0 {
 		return text
 	}
-	return text + fmt.Sprintf(", which may change the volume by up to %.2g %%", 100*d.VolumeMM3/math.Abs(volume))
+	return text + ", which may change the volume by up to " + percent(d.VolumeMM3/math.Abs(volume))
+}
+
+// percent writes a share for people.
+func percent(share float64) string {
+	switch {
+	case share < 1e-5:
+		return "0.001 %"
+	case share < 0.1:
+		return fmt.Sprintf("%.2g %%", 100*share)
+	}
+	return fmt.Sprintf("%.0f %%", 100*share)
 }
 
 // note adds mends to those of their kind.

@@ -11,7 +11,7 @@ import (
 // apart. A set of corners whose welding would collapse a facet stays as it was. Of
 // corners welded the first stays.
 func (d *mender) weldCracks() error {
-	s := newSurvey(d.m)
+	s := d.survey()
 	if s.boundary == 0 {
 		return nil
 	}

@@ -34,7 +34,7 @@ func (c *coincident) net() int {
 // misoriented. A shell that is there twice has no rim and stays: what it fills is
 // not in doubt.
 func (d *mender) dropDuplicates() error {
-	s := newSurvey(d.m)
+	s := d.survey()
 	if s.duplicate == 0 {
 		return nil
 	}

@@ -66,7 +66,7 @@ func (d *mender) dropUnusedVertices() {
 // edge becomes open. A sliver that closes a T-joint has edges that would, so it
 // stays.
 func (d *mender) dropStraySlivers() error {
-	s := newSurvey(d.m)
+	s := d.survey()
 	if s.boundary == 0 {
 		return nil
 	}

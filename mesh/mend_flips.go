@@ -10,7 +10,7 @@ import (
 // edges of more than two facets. Which way a closed part has to face is looked at
 // when all holes are closed, see turnShells.
 func (d *mender) turnFacets() error {
-	s := newSurvey(d.m)
+	s := d.survey()
 	if s.misoriented == 0 && len(s.busyEdges(isCrooked)) == 0 {
 		return nil
 	}
@@ -57,6 +57,9 @@ func (s *survey) busyEdges(kind func(uses []use) bool) []busyEdge {
 
 // turn turns facets over, and remembers which.
 func (d *mender) turn(facets []bool) {
+	if !slices.Contains(facets, true) {
+		return
+	}
 	triangles := make([][3]int32, len(d.m.Triangles))
 	for f, t := range d.m.Triangles {
 		if facets[f] {
@@ -74,7 +77,7 @@ func (d *mender) turn(facets []bool) {
 // Two patches that do not balance at an edge by themselves, but would together,
 // have to face one way. The smaller area of patches so tied is turned.
 func (d *mender) turnPatches(p *patches) error {
-	s := newSurvey(d.m)
+	s := d.survey()
 	if len(s.busyEdges(isCrooked)) == 0 {
 		return nil
 	}
@@ -103,7 +106,7 @@ func (d *mender) turnPatches(p *patches) error {
 		}
 	}
 	d.turn(flip)
-	if edges := newSurvey(d.m).busyEdges(isCrooked); len(edges) > 0 {
+	if edges := d.survey().busyEdges(isCrooked); len(edges) > 0 {
 		return d.crookedAt(edges[0])
 	}
 	return nil
@@ -134,7 +137,7 @@ func (p *patches) bentAt(e busyEdge) (bent []int32, nets []int) {
 }
 
 func (d *mender) crookedAt(e busyEdge) error {
-	return fmt.Errorf("%w: %d facets meet at the edge from %s to %s, and no way of turning them makes it clear what is inside",
+	return fmt.Errorf("%w: %d facets meet at the edge from %s to %s, and it is not clear which of them to turn",
 		ErrBeyondMending, len(e.uses), point(d.m.Vertices[e.a]), point(d.m.Vertices[e.b]))
 }
 

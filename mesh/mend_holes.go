@@ -24,7 +24,7 @@ type rim struct {
 // closeHoles caps holes. The surface is consistently oriented by now, so open
 // edges run in closed chains, and a cap runs each of them the other way.
 func (d *mender) closeHoles() error {
-	rims := d.findRims(newSurvey(d.m))
+	rims := d.findRims(d.survey())
 	if len(rims) == 0 {
 		return nil
 	}
@@ -155,14 +155,16 @@ func coplanar(m *Mesh, rims []*rim, tolerance float64) [][]*rim {
 	for i := range order {
 		order[i] = int32(i)
 	}
+	axis := narrowAxis(rims)
 	slices.SortFunc(order, func(i, j int32) int {
-		return cmp.Or(cmp.Compare(rims[i].box.Min.X, rims[j].box.Min.X), cmp.Compare(i, j))
+		return cmp.Or(cmp.Compare(coordinate(rims[i].box.Min, axis), coordinate(rims[j].box.Min, axis)), cmp.Compare(i, j))
 	})
 	sets := newFacetSets(len(rims))
 	var open []int32 // rims whose box may still reach the next one
 	for _, j := range order {
 		r := rims[j]
-		open = slices.DeleteFunc(open, func(i int32) bool { return rims[i].box.Max.X < r.box.Min.X })
+		from := coordinate(r.box.Min, axis)
+		open = slices.DeleteFunc(open, func(i int32) bool { return coordinate(rims[i].box.Max, axis) < from })
 		for _, i := range open {
 			if outer := rims[i]; outer.holds(r) && outer.inPlane(m, r, tolerance) || r.holds(outer) && r.inPlane(m, outer, tolerance) {
 				sets.join(i, j)
@@ -182,6 +184,30 @@ func coplanar(m *Mesh, rims []*rim, tolerance float64) [][]*rim {
 		}
 	}
 	return out
+}
+
+// narrowAxis returns the axis along which rims are the narrowest for the room they
+// are spread over, so that few of them overlap.
+func narrowAxis(rims []*rim) int {
+	var width, room [3]float64
+	if len(rims) == 0 {
+		return 0
+	}
+	all := rims[0].box
+	for _, r := range rims {
+		all = all.with(r.box.Min).with(r.box.Max)
+	}
+	best := 0
+	for axis := range 3 {
+		for _, r := range rims {
+			width[axis] += coordinate(r.box.Size(), axis)
+		}
+		room[axis] = coordinate(all.Size(), axis)
+		if width[axis]*room[best] < width[best]*room[axis] {
+			best = axis
+		}
+	}
+	return best
 }
 
 // holds says whether another rim is within the box of this one.

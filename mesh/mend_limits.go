@@ -18,7 +18,7 @@ type menderLimits struct {
 }
 
 const (
-	harmlessPart = 1e-7
+	harmlessPart = 1e-6
 	// finestTolerance is the least tolerance in parts of the size; a grid of cells
 	// that small still has numbers that fit into 32 bits.
 	finestTolerance = 1e-8

@@ -113,6 +113,10 @@ func mendShark(t *testing.T, m *Mesh) {
 	if volume+open < 9000 || volume-open > 9700 || open > 0.1*volume {
 		t.Errorf("volume %g, open %g", volume, open)
 	}
+	// Overlaps filled once it has to be in that range by itself.
+	if fill, err := got.FillVolume(context.Background()); err != nil || !(fill.VolumeMM3 > 9000 && fill.VolumeMM3 < 9700) {
+		t.Errorf("fills %g, %v", fill.VolumeMM3, err)
+	}
 	// Of its nine parts the two eyes and the two fins come as mirrored pairs.
 	sizes := map[int]int{}
 	for _, s := range got.Shells() {

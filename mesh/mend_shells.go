@@ -25,6 +25,9 @@ type part struct {
 // inside out as a whole, one within becomes a void: either both were inside out,
 // or it was a void already.
 func (d *mender) turnShells() error {
+	if !d.mayFaceIn() {
+		return nil
+	}
 	parts, err := d.closedParts()
 	if err != nil {
 		return err
@@ -68,6 +71,14 @@ func (d *mender) turnShells() error {
 	d.noteFlipped(parts, flippedOpen)
 	d.note(mend)
 	return nil
+}
+
+// mayFaceIn says whether some part may have to be turned. Parts are finer than
+// shells only where edges have more than two facets.
+func (d *mender) mayFaceIn() bool {
+	s := d.survey()
+	return s.nonmanifold > 0 || slices.Contains(d.turned, true) ||
+		slices.ContainsFunc(s.shells(), func(shell Shell) bool { return shell.VolumeMM3 < 0 })
 }
 
 func sign(x float64) int {
@@ -115,7 +126,7 @@ func (d *mender) noteFlipped(parts []*part, open float64) {
 // closedParts splits the surface as finely as it can be turned: patches, joined
 // where they meet along edges at which they balance only together.
 func (d *mender) closedParts() ([]*part, error) {
-	s := newSurvey(d.m)
+	s := d.survey()
 	p, err := s.findPatches()
 	if err != nil {
 		return nil, err

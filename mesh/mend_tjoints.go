@@ -12,7 +12,7 @@ import (
 // which takes two or three rounds, and no more than splitRounds.
 func (d *mender) splitTJoints() error {
 	for range splitRounds {
-		s := newSurvey(d.m)
+		s := d.survey()
 		if s.boundary == 0 {
 			return nil
 		}
