@@ -54,12 +54,11 @@ type Mend struct {
 	Count int // facets, corners welded, corners put onto edges, holes or shells
 	// Places names the first few. Facets are those of the mesh that was given.
 	Places []Place
-	// VolumeMM3 bounds what these mends can do to the volume: how far it may be from
-	// that of the body meant. What that assumes where something is missing is said
-	// at MendOptions. For a shell that was inside out it is twice its volume. For
-	// facets turned so that they agree it is 0, since a closed part that lies in no
-	// other can face in one way only, and twice the part's volume if it does lie in
-	// another.
+	// VolumeMM3 bounds how far these mends may leave the volume from that of the body
+	// meant. What that assumes where something is missing is said at MendOptions.
+	// Parts that are turned leave nothing open if they lie in no other part, since
+	// then they can face in one way only; one within another part may be a void or
+	// not, so it leaves twice its volume open.
 	VolumeMM3 float64
 	// MayChangeVolume says that the mend decides something which the surface as it
 	// was left open, by more than the rounding of a file can.
@@ -255,7 +254,7 @@ func (d Mend) wanted(volume float64) string {
 		MendTJoint:         "split edges at %s on them",
 		MendFlippedFacet:   "turn %s over",
 		MendHole:           "close %s",
-		MendInsideOutShell: "turn %s that is inside out",
+		MendInsideOutShell: "turn over %s facing inward",
 	}[d.Kind]
 	noun := map[MendKind]string{
 		MendCrack: "corner", MendTJoint: "corner", MendFlippedFacet: "facet", MendHole: "hole", MendInsideOutShell: "shell",

@@ -48,11 +48,12 @@ func (d *mender) turnShells() error {
 		want := 1
 		if around, w := d.m.partsAround(parts[:i], p); w >= 1 {
 			want = p.was
-			if around.was < 0 && !around.flipped && around.volume > 0 {
-				want = -1
-			}
-			if p.flipped {
+			switch {
+			case p.flipped:
 				flippedOpen += 2 * math.Abs(p.volume)
+			case around.was < 0 && !around.flipped && around.volume > 0:
+				want = -1
+				mend.VolumeMM3 += 2 * math.Abs(p.volume)
 			}
 		}
 		if p.was == 0 || want == p.was {
@@ -91,14 +92,13 @@ func sign(x float64) int {
 	return 0
 }
 
-// add counts a part that was inside out. Its volume counts the other way now.
+// add counts a part that was inside out and has been turned.
 func (mend *Mend) add(d *mender, p *part) {
 	mend.Count++
-	mend.VolumeMM3 += 2 * math.Abs(p.volume)
 	if len(mend.Places) < maxPlaces {
 		at, _, _ := d.m.Corners(int(p.facets[0]))
 		mend.Places = append(mend.Places, Place{Facet: int(d.file[p.facets[0]]), At: at,
-			Text: fmt.Sprintf("of %d facets, %.6g mm^3, at %s", len(p.facets), -p.volume, point(at))})
+			Text: fmt.Sprintf("of %d facets, at %s: %.6g mm3 become %.6g", len(p.facets), point(at), -p.volume, p.volume)})
 	}
 }
 

@@ -167,7 +167,7 @@ func TestMendEachKind(t *testing.T) {
 }
 
 // checkMended checks what Mend promises of every result.
-func checkMended(t testing.TB, given, got *Mesh, mends []Mend) {
+func checkMended(t tester, given, got *Mesh, mends []Mend) {
 	t.Helper()
 	r := got.Check()
 	if !r.Closed || !r.Oriented || r.Count(InsideOutShell) != 0 || r.Count(DegenerateFacet) != 0 && len(mends) > 0 {
@@ -226,4 +226,11 @@ func coneProfile(radius, height float64, bands int) []r2.Point {
 // latheWithBore is a plate 6 high, 10 in radius, with a bore of radius 4.
 func latheWithBore() []r3.Vector {
 	return solids.Lathe([]r2.Point{{X: 4}, {X: 10}, {X: 10, Y: 6}, {X: 4, Y: 6}, {X: 4}}, 24)
+}
+
+// tester is what tests and properties have in common.
+type tester interface {
+	Helper()
+	Errorf(format string, args ...any)
+	Error(args ...any)
 }
