@@ -235,8 +235,10 @@ func numeric(word []byte) bool {
 	return true
 }
 
+// isNumeric reports whether b is a digit, a sign, a point or an e.
 func isNumeric(b byte) bool {
-	return b-'0' < 10 || b == '.' || b == '-' || b == '+' || b|0x20 == 'e'
+	const set = 0x3FF<<('0'-'+') | 1 | 1<<('-'-'+') | 1<<('.'-'+') | 1<<('E'-'+') | 1<<('e'-'+')
+	return uint64(set)>>(b-'+')&1 != 0
 }
 
 // notFinite reports whether a word is how some program writes a number that is

@@ -244,8 +244,9 @@ func (w *binaryWorker) unpack(block []byte, facets int) int {
 			if max(x&^sign, y&^sign, z&^sign) > limit {
 				return f
 			}
-			c := corner{plusZero(x), plusZero(y), plusZero(z)}
-			corners[v], tags[v] = c, c.tag()
+			x, y, z = plusZero(x), plusZero(y), plusZero(z)
+			corners[v] = corner{x, y, z}
+			tags[v] = tagOf(x, y, z) // of the corner, but not by way of memory
 		}
 	}
 	return -1

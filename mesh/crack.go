@@ -3,6 +3,7 @@ package mesh
 import (
 	"fmt"
 	"math"
+	"math/bits"
 	"slices"
 
 	"github.com/golang/geo/r3"
@@ -40,8 +41,8 @@ func closeCracks(model *Model) {
 }
 
 // edgesHash returns the sum modulo 2 of the hashes of all edges. It is zero where
-// every edge belongs to an even number of facets, as in a closed surface, and
-// where some do not it is zero once in 1.8e19 times. No memory.
+// every edge belongs to an even number of facets, as in a closed surface. Where
+// some do not it is zero by chance only, once in 2^64 times. It needs no memory.
 func edgesHash(triangles [][3]int32) uint64 {
 	var sum uint64
 	for _, t := range triangles {
@@ -50,18 +51,19 @@ func edgesHash(triangles [][3]int32) uint64 {
 	return sum
 }
 
-// edgeHash mixes an edge's ends, whose order does not matter. An edge between
-// equal corners is none and has 0. The constants are those of the finishing step
-// of MurmurHash3 (Appleby, 2011).
+// edgeHash mixes an edge's ends, whose order does not matter, in the way of
+// corner.tag. An edge between equal corners is none and has 0.
 func edgeHash(a, b int32) uint64 {
 	if a == b {
 		return 0
 	}
-	h := uint64(min(a, b))<<32 | uint64(max(a, b))
-	h += 0x9e3779b97f4a7c15 // so that the edge from 0 is mixed as well
-	h = (h ^ h>>33) * 0xff51afd7ed558ccd
-	h = (h ^ h>>33) * 0xc4ceb9fe1a85ec53
-	return h ^ h>>33
+	const (
+		k0 = 0x082efa98ec4e6c89
+		k1 = 0x452821e638d01377
+		k2 = 0xbe5466cf34e90c6c
+	)
+	high, low := bits.Mul64(uint64(min(a, b))*k2^k0, uint64(max(a, b))*k2^k1)
+	return high ^ low
 }
 
 // oddEdges returns how many edges belong to an odd number of facets, and their

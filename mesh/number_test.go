@@ -16,16 +16,18 @@ func checkDecimal(t *testing.T, s string) {
 	if err != nil && !math.IsInf(want, 0) {
 		t.Fatalf("the test's own number %q: %v", s, err)
 	}
-	got, n := decimal([]byte(s + " "))
-	if n != len(s) || math.Float32bits(got) != math.Float32bits(float32(want)) {
-		t.Errorf("decimal(%q) = %b of %d bytes, want %b of %d", s, got, n, float32(want), len(s))
+	for _, behind := range []string{"", " ", "\n      vertex 1.5 -2.5 3.5"} {
+		got, n := decimal([]byte(s + behind))
+		if n != len(s) || math.Float32bits(got) != math.Float32bits(float32(want)) {
+			t.Errorf("decimal(%q) = %b of %d bytes, want %b of %d", s+behind, got, n, float32(want), len(s))
+		}
 	}
 }
 
 func TestDecimalAgainstStrconv(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 2))
 	formats := []byte{'e', 'f', 'g', 'E'}
-	for range 100_000 {
+	for range 30_000 {
 		var bits uint32
 		for {
 			bits = random.Uint32()
@@ -41,11 +43,25 @@ func TestDecimalAgainstStrconv(t *testing.T) {
 	}
 }
 
+func TestEightDigits(t *testing.T) {
+	for s, want := range map[string]struct {
+		value uint64
+		n     int
+	}{
+		"12345678": {12345678, 8}, "123456789": {12345678, 8}, "1234.678": {1234, 4}, "x2345678": {0, 0}, "1/345678": {1, 1},
+		"12:45678": {12, 2}, "123\xff5678": {123, 3}, "00000000": {0, 8}, "99999999": {99999999, 8}, "0000001\x00": {1, 7}, "9\xb05\x807890": {9, 1}, "       1": {0, 0},
+	} {
+		if value, n := eightDigits([]byte(s)); value != want.value || n != want.n {
+			t.Errorf("eightDigits(%q) = %d of %d, want %d of %d", s, value, n, want.value, want.n)
+		}
+	}
+}
+
 // Halfway between two float32 numbers, and a last digit to either side, is where
 // rounding first to float64 and then to float32 goes wrong.
 func TestDecimalHalfway(t *testing.T) {
 	random := rand.New(rand.NewPCG(3, 4))
-	for range 20_000 {
+	for range 10_000 {
 		bits := random.Uint32N(0x7f7fffff)
 		a, b := float64(math.Float32frombits(bits)), float64(math.Float32frombits(bits+1))
 		half := new(big.Float).SetPrec(200).SetFloat64(a)
@@ -85,8 +101,10 @@ func TestDecimalTakesWhatIsANumber(t *testing.T) {
 		"": 0, "-": 0, ".": 0, "+.": 0, "e5": 0, "abc": 0, "nan": 0, "inf": 0, "-inf": 0,
 		"1e": 1, "1e+": 1, "1ex": 1, "1.2.3": 3, "1,5": 1, "0x1p3": 1, "1_0": 1, "--1": 0, "1.#QNAN": 2, "12mm": 2,
 	} {
-		if _, n := decimal([]byte(s)); n != want {
-			t.Errorf("decimal(%q) takes %d bytes, want %d", s, n, want)
+		for _, behind := range []string{"", " and thirty more bytes of text"} {
+			if _, n := decimal([]byte(s + behind)); n != want {
+				t.Errorf("decimal(%q) takes %d bytes, want %d", s+behind, n, want)
+			}
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package mesh
 
 import (
+	"math"
 	"runtime"
 	"sync"
 
@@ -14,6 +15,7 @@ type span struct {
 	run        func(*span) error // fills points, triangles and oddNormals
 	points     []corner          // distinct corners in the order of their first use
 	find       *welder           // finds the number of one of points
+	box        pointBox          // around points, of all spans but the last
 	triangles  [][3]int32        // of numbers in points
 	oddNormals int
 	err        error
@@ -43,7 +45,12 @@ func workersFor(size int64) int {
 func (j *job) assemble(model *Model, spans []span, unit Unit) (*Model, error) {
 	var wait sync.WaitGroup
 	for k := range spans {
-		wait.Go(func() { spans[k].err = spans[k].run(&spans[k]) })
+		wait.Go(func() {
+			s := &spans[k]
+			if s.err = s.run(s); s.err == nil && k+1 < len(spans) {
+				s.box = boxOf(s.points)
+			}
+		})
 	}
 	wait.Wait()
 	facets, oddNormals := 0, 0
@@ -104,25 +111,56 @@ func (j *job) number(spans []span) int {
 // findOwners looks points up in the spans before theirs.
 func (s *span) findOwners(before []span, from, to int) {
 	var b batch
-	for ; from < to; from += batchCorners {
-		n := min(batchCorners, to-from)
-		points, owner, number := s.points[from:from+n], s.owner[from:from+n], s.number[from:from+n]
-		for i, c := range points {
-			b.tags[i] = c.tag()
-			owner[i] = uint8(len(before))
-		}
-		for k, other := range before {
-			b.touch(other.find, n)
-			for i, c := range points {
-				if int(owner[i]) < len(before) {
-					continue
+	for i := from; i < to; i++ {
+		s.owner[i] = uint8(len(before))
+	}
+	for k := range before {
+		for i := from; i < to; {
+			var picked [batchCorners]int32
+			n := 0
+			for ; i < to && n < batchCorners; i++ {
+				if c := &s.points[i]; int(s.owner[i]) == len(before) && before[k].box.has(c) {
+					b.tags[n], picked[n] = c.tag(), int32(i)
+					n++
 				}
-				if at := other.find.findTagged(c, b.tags[i]); at >= 0 {
-					owner[i], number[i] = uint8(k), at
+			}
+			b.touch(before[k].find, n)
+			for j, i := range picked[:n] {
+				if at := before[k].find.findTagged(&s.points[i], b.tags[j]); at >= 0 {
+					s.owner[i], s.number[i] = uint8(k), at
 				}
 			}
 		}
 	}
+}
+
+// pointBox is a box around points, of coordinates as a file has them.
+type pointBox struct{ low, high [3]float32 }
+
+// boxOf returns the box around points. The facets of most files go from one end
+// of the body to the other or shell by shell, so that the boxes of spans hardly
+// meet and few points need to be looked up.
+func boxOf(points []corner) pointBox {
+	inf := float32(math.Inf(1))
+	b := pointBox{low: [3]float32{inf, inf, inf}, high: [3]float32{-inf, -inf, -inf}}
+	for i := range points {
+		for k, u := range &points[i] {
+			x := math.Float32frombits(u)
+			if x < b.low[k] {
+				b.low[k] = x
+			}
+			if x > b.high[k] {
+				b.high[k] = x
+			}
+		}
+	}
+	return b
+}
+
+// has reports whether the point is in the box.
+func (b *pointBox) has(c *corner) bool {
+	x, y, z := math.Float32frombits(c[0]), math.Float32frombits(c[1]), math.Float32frombits(c[2])
+	return x >= b.low[0] && x <= b.high[0] && y >= b.low[1] && y <= b.high[1] && z >= b.low[2] && z <= b.high[2]
 }
 
 // join writes the triangles and vertices of all spans by their numbers in the

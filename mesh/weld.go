@@ -30,16 +30,18 @@ func (c corner) at(unit Unit) r3.Vector {
 	}
 }
 
-// tag mixes the corner's 96 bits into 32. The multiplication to 128 bits folded
-// in half is that of wyhash (Wang Yi, 2019), the constants are those of the
-// fraction of pi.
-func (c corner) tag() uint32 {
+// tag mixes the corner's 96 bits into 32.
+func (c *corner) tag() uint32 { return tagOf(c[0], c[1], c[2]) }
+
+// tagOf is the tag of the corner x, y, z. The multiplication to 128 bits folded in
+// half is that of wyhash (Wang Yi, 2019), the constants are digits of pi.
+func tagOf(x, y, z uint32) uint32 {
 	const (
 		k0 = 0x243f6a8885a308d3
 		k1 = 0x13198a2e03707344
 		k2 = 0xa4093822299f31d1
 	)
-	high, low := bits.Mul64(uint64(c[0])|uint64(c[1])<<32^k0, uint64(c[2])^k1)
+	high, low := bits.Mul64(uint64(x)|uint64(y)<<32^k0, uint64(z)^k1)
 	return uint32((high ^ low) * k2 >> 32)
 }
 
@@ -68,18 +70,12 @@ func newWelder(room int) *welder {
 }
 
 // add returns the number of corner c, a new one when it was not seen before.
-func (w *welder) add(c corner) int32 { return w.addTagged(c, c.tag()) }
-
-func (w *welder) addTagged(c corner, tag uint32) int32 {
+func (w *welder) add(c corner) int32 {
+	tag := c.tag()
 	for i := tag & w.mask; ; i = (i + 1) & w.mask {
 		slot := w.slots[i]
 		if slot == 0 {
-			w.points = append(w.points, c)
-			w.slots[i] = uint64(tag)<<32 | uint64(len(w.points))
-			if len(w.points)*4 > len(w.slots)*3 {
-				w.grow()
-			}
-			return int32(len(w.points) - 1)
+			return int32(w.insert(&c, tag, i))
 		}
 		if uint32(slot>>32) == tag {
 			if n := uint32(slot) - 1; w.points[n] == c {
@@ -89,17 +85,28 @@ func (w *welder) addTagged(c corner, tag uint32) int32 {
 	}
 }
 
-// find returns the number of corner c, or -1.
-func (w *welder) find(c corner) int32 { return w.findTagged(c, c.tag()) }
+// insert puts corner c, which is not in the table, into the free slot i.
+func (w *welder) insert(c *corner, tag, i uint32) (number uint32) {
+	number = uint32(len(w.points))
+	w.points = append(w.points, *c)
+	w.slots[i] = uint64(tag)<<32 | uint64(number+1)
+	if len(w.points)*4 > len(w.slots)*3 {
+		w.grow()
+	}
+	return number
+}
 
-func (w *welder) findTagged(c corner, tag uint32) int32 {
+// find returns the number of corner c, or -1.
+func (w *welder) find(c corner) int32 { return w.findTagged(&c, c.tag()) }
+
+func (w *welder) findTagged(c *corner, tag uint32) int32 {
 	for i := tag & w.mask; ; i = (i + 1) & w.mask {
 		slot := w.slots[i]
 		if slot == 0 {
 			return -1
 		}
 		if uint32(slot>>32) == tag {
-			if n := uint32(slot) - 1; w.points[n] == c {
+			if n := uint32(slot) - 1; w.points[n] == *c {
 				return int32(n)
 			}
 		}
@@ -122,31 +129,64 @@ type batch struct {
 
 // touch loads what the first n corners will be looked for.
 func (b *batch) touch(w *welder, n int) {
-	slots, mask := w.slots, w.mask
+	slots, mask, points := w.slots, w.mask, w.points
 	tags, numbers := b.tags[:n], b.numbers[:n]
 	for i, tag := range tags {
-		numbers[i] = uint32(slots[tag&mask])
+		slot := slots[tag&mask]
+		number := uint32(slot)
+		if uint32(slot>>32) != tag {
+			number = 0
+		}
+		numbers[i] = number
+	}
+	if !far(numbers, len(points)) {
+		return
 	}
 	touched := b.touched
-	points := w.points
 	for _, number := range numbers {
-		if n := number - 1; int(n) < len(points) { // n wraps round for a free slot
-			touched += points[n][0]
+		if i := number - 1; int(i) < len(points) { // wraps round for 0
+			touched += points[i][0]
 		}
 	}
 	b.touched = touched
 }
 
+// far reports whether some of the numbers, of which it looks at a few, are of
+// points that came so long ago that the cache will have lost them. In most files
+// facets follow their neighbours.
+func far(numbers []uint32, points int) bool {
+	const recent = 1 << 14
+	for i := 0; i < len(numbers); i += 1 + len(numbers)/8 {
+		if number := int(numbers[i]); number > 0 && number < points-recent {
+			return true
+		}
+	}
+	return false
+}
+
 // add welds the corners of the batch, three a triangle.
 func (b *batch) add(w *welder, triangles [][3]int32) {
-	b.touch(w, 3*len(triangles))
-	for t := range triangles {
-		corners, tags := (*[3]corner)(b.corners[3*t:]), (*[3]uint32)(b.tags[3*t:])
-		triangles[t] = [3]int32{
-			w.addTagged(corners[0], tags[0]),
-			w.addTagged(corners[1], tags[1]),
-			w.addTagged(corners[2], tags[2]),
+	n := 3 * len(triangles)
+	b.touch(w, n)
+	tags, corners, numbers := b.tags[:n], b.corners[:n], b.numbers[:n]
+	slots, mask, points := w.slots, w.mask, w.points
+	for k, tag := range tags { // as welder.add, without its calls
+		for i := tag & mask; ; i = (i + 1) & mask {
+			slot := slots[i]
+			if slot == 0 {
+				numbers[k] = w.insert(&corners[k], tag, i)
+				slots, mask, points = w.slots, w.mask, w.points
+				break
+			}
+			if number := uint32(slot) - 1; uint32(slot>>32) == tag && points[number] == corners[k] {
+				numbers[k] = number
+				break
+			}
 		}
+	}
+	for t := range triangles {
+		corner := (*[3]uint32)(numbers[3*t:])
+		triangles[t] = [3]int32{int32(corner[0]), int32(corner[1]), int32(corner[2])}
 	}
 }
 
