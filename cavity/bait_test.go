@@ -23,7 +23,7 @@ func TestBaitLiesBetweenHotAndCold(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := plain(rapid.Float64Range(0.8, 1.4).Draw(t, "density"))
 		p.ExpansionPerC = rapid.Float64Range(0, 1e-3).Draw(t, "expansion")
-		grams := rapid.Float64Range(0, 150).Draw(t, "salt")
+		grams := some(t, 150, "salt")
 		b := blend(t, p, Dose{salt(1.2), units.Amount{Kind: units.ByMass, Value: grams}})
 		volume := rapid.Float64Range(0.1, 500).Draw(t, "cavity")
 		fed := rapid.Float64Range(0, 1).Draw(t, "fed")

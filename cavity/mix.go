@@ -128,13 +128,17 @@ func (d Dose) GramsPerML(p Plastisol) (float64, error) {
 	return g / units.Cup.ML(), err
 }
 
+// leastAmount is less than a grain of dust, in mL, g, drops or percent: what
+// rounding does to it could be beyond all numbers.
+const leastAmount = 1e-9
+
 // Grams turns an amount into grams. A percentage is of plastisolG, the grams of
 // plastisol that the amount goes into.
 func (a Additive) Grams(amount units.Amount, plastisolG float64) (float64, error) {
 	if err := a.check(); err != nil {
 		return 0, err
 	}
-	if !sound(amount.Value) || !sound(plastisolG) {
+	if !sound(amount.Value) || amount.Value > 0 && amount.Value < leastAmount || !sound(plastisolG) {
 		return 0, fmt.Errorf("%w: additive %q cannot be %g in %.4g g of plastisol", ErrMix, a.Name, amount.Value, plastisolG)
 	}
 	switch amount.Kind {

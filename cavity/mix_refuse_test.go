@@ -60,6 +60,7 @@ func TestDosesThatCannotBe(t *testing.T) {
 		{`additive "salt" has a price of NaN`, spoon, func(a *Additive) { a.PricePerGram = nan }},
 		{`additive "salt" is given by volume and needs a loose density above 0 g/mL`, spoon, func(a *Additive) { a.LooseGML = 0 }},
 		{`additive "salt" cannot be -1 in 241.3 g of plastisol`, units.Amount{Kind: units.ByMass, Value: -1}, nil},
+		{`additive "salt" cannot be 1e-300 in 241.3 g of plastisol`, units.Amount{Kind: units.ByDrops, Value: 1e-300}, nil},
 		{`additive "salt" cannot be NaN in 241.3 g of plastisol`, units.Amount{Kind: units.ByDrops, Value: nan}, nil},
 		{`additive "salt" cannot be +Inf in 241.3 g of plastisol`, units.Amount{Kind: units.ByPercent, Value: math.Inf(1)}, nil},
 		{`additive "salt" is given in no known way`, units.Amount{Kind: 9, Value: 1}, nil},

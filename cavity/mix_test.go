@@ -40,6 +40,11 @@ func cups(share float64) units.Amount {
 	return units.Amount{Kind: units.ByVolume, Value: share * units.Cup.ML()}
 }
 
+// some draws an amount: none, or anything from a millionth up.
+func some(t *rapid.T, most float64, what string) float64 {
+	return rapid.OneOf(rapid.Just(0.), rapid.Float64Range(1e-6, most)).Draw(t, what)
+}
+
 func blend(t rapid.TB, p Plastisol, doses ...Dose) Blend {
 	t.Helper()
 	b, err := Mix{Plastisol: p, Doses: doses}.Blend()
@@ -164,7 +169,7 @@ func TestWaysOfGivingOneDose(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := plain(rapid.Float64Range(0.9, 1.4).Draw(t, "plastisol"))
 		loose := rapid.Float64Range(0.1, 2).Draw(t, "loose")
-		ml := rapid.Float64Range(0, 200).Draw(t, "mL a cup")
+		ml := some(t, 200, "mL a cup")
 		grams := loose * ml
 		percent := grams / (p.DensityGML * 236.5882365) * 100 // the cup is 231/16 cubic inches
 		want := blend(t, p, Dose{salt(loose), units.Amount{Kind: units.ByVolume, Value: ml}})
@@ -186,7 +191,7 @@ func TestMixAddsUp(t *testing.T) {
 		var doses []Dose
 		for range rapid.IntRange(0, 5).Draw(t, "doses") {
 			a := Additive{TrueGML: rapid.Float64Range(0.5, 8).Draw(t, "true"), When: AfterHeating}
-			g := rapid.Float64Range(0, 100).Draw(t, "grams")
+			g := some(t, 100, "grams")
 			mass, cold = mass+g, cold+g/a.TrueGML
 			doses = append(doses, Dose{a, units.Amount{Kind: units.ByMass, Value: g}})
 		}

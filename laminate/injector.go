@@ -33,6 +33,9 @@ type Injector struct {
 // ErrInjector is wrapped by errors about an injector that cannot do the job.
 var ErrInjector = errors.New("injector cannot do this")
 
+// smallestBoreMM is finer than any barrel.
+const smallestBoreMM = 0.1
+
 func (in Injector) check() error {
 	if in.Drive != Independent && in.Drive != Ganged && (in.Drive != "" || len(in.Barrels) > 1) {
 		return fmt.Errorf("%w: %q is driven %q; a pair is %q or %q", ErrInjector, in.Name, in.Drive, Independent, Ganged)
@@ -43,7 +46,7 @@ func (in Injector) check() error {
 			return fmt.Errorf("%w: barrel %q holds %g mL", ErrInjector, b.Name, b.CapacityML)
 		case !sound(b.KeepsML):
 			return fmt.Errorf("%w: barrel %q keeps %g mL", ErrInjector, b.Name, b.KeepsML)
-		case !sound(b.BoreMM):
+		case b.BoreMM != 0 && !(b.BoreMM >= smallestBoreMM && b.BoreMM <= largest):
 			return fmt.Errorf("%w: barrel %q has a bore of %g mm", ErrInjector, b.Name, b.BoreMM)
 		}
 	}
@@ -82,4 +85,4 @@ func (b Barrel) TravelMM(volumeML float64) float64 {
 }
 
 // usableML is what one barrel load can give.
-func (b Barrel) usableML() float64 { return b.CapacityML - b.KeepsML }
+func (b Barrel) usableML() float64 { return max(0, b.CapacityML-b.KeepsML) }

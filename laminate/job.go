@@ -62,7 +62,8 @@ var ErrJob = errors.New("cannot pour this")
 
 // Past anything at a bench; a number beyond is a slip.
 const (
-	largest      = 1e9 // mL, g, mm
+	largest      = 1e9  // mL, g, mm
+	smallest     = 1e-6 // of a bait, in g or mm3
 	mostCavities = 10_000
 	mostBaits    = 10_000_000
 )
@@ -86,9 +87,9 @@ func (j Job) checkBait() error {
 		return fmt.Errorf("%w: a mold has at most %d cavities, not %d", ErrJob, mostCavities, j.Cavities)
 	case !(j.Fed >= 0 && j.Fed <= 1):
 		return fmt.Errorf("%w: the fed share lies between 0 and 1, not %g", ErrJob, j.Fed)
-	case j.Cavity == nil && !(j.WeighedBaitG > 0 && j.WeighedBaitG <= largest):
+	case j.Cavity == nil && !(j.WeighedBaitG >= smallest && j.WeighedBaitG <= largest):
 		return fmt.Errorf("%w: it needs a model of the bait or a weighed bait", ErrJob)
-	case j.Cavity != nil && !(j.Cavity.FillMM3 > 0 && j.Cavity.FillMM3 <= 1000*largest):
+	case j.Cavity != nil && !(j.Cavity.FillMM3 >= smallest && j.Cavity.FillMM3 <= 1000*largest):
 		return fmt.Errorf("%w: a cavity of %g mm3", ErrJob, j.Cavity.FillMM3)
 	case j.Baits < 0 || j.Baits > mostBaits:
 		return fmt.Errorf("%w: %d baits", ErrJob, j.Baits)

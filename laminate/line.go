@@ -64,7 +64,7 @@ func (j Job) askLine(ctx context.Context) (*LineResult, error) {
 // deliver moves the line to where the barrels' ratio puts it.
 func (l *LineResult) deliver(ctx context.Context, c *cavity.Cavity, share float64) error {
 	if !bothSeen(share) {
-		return fmt.Errorf("%w: its bores leave belly a share of %g", ErrInjector, share)
+		return fmt.Errorf("%w: its bores leave belly a share of %.2g", ErrInjector, share)
 	}
 	l.DeliveredShare = share
 	if c == nil {

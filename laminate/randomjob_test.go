@@ -75,6 +75,11 @@ func randomFeed(t *rapid.T) cavity.Feed {
 	return f
 }
 
+// some draws an amount: none, or anything from a millionth up.
+func some(t *rapid.T, most float64) float64 {
+	return rapid.OneOf(rapid.Just(0.), rapid.Float64Range(1e-6, most)).Draw(t, "amount")
+}
+
 func randomMix(t *rapid.T) cavity.Mix {
 	m := cavity.Mix{Plastisol: cavity.Plastisol{
 		Name: "plastisol", DensityGML: between(t, "density", 0.9, 1.3), ExpansionPerC: between(t, "expansion", 0, 1e-3),
@@ -94,7 +99,7 @@ func randomMix(t *rapid.T) cavity.Mix {
 		if kind != units.ByVolume && rapid.Bool().Draw(t, "loose density not known") {
 			a.LooseGML = 0
 		}
-		m.Doses = append(m.Doses, cavity.Dose{Additive: a, PerCup: units.Amount{Kind: kind, Value: between(t, "amount", 0, most)}})
+		m.Doses = append(m.Doses, cavity.Dose{Additive: a, PerCup: units.Amount{Kind: kind, Value: some(t, most)}})
 	}
 	return m
 }
