@@ -90,12 +90,14 @@ func Measure(ctx context.Context, path string, opts Options) (*Measurement, *mes
 		m.Notes = append(m.Notes, n.Text)
 	}
 	surface := model.Mesh
-	if !m.check(surface) {
+	report, moments := surface.Measure()
+	if !m.check(report) {
 		if surface, err = m.mend(ctx, surface, opts.Mend); err != nil {
 			return nil, nil, fmt.Errorf("%s: %w", path, err)
 		}
+		moments = surface.Moments()
 	}
-	m.measure(surface)
+	m.measure(surface, moments)
 	if m.Reason == "" && !opts.Quick {
 		if err := m.fill(ctx, surface, opts.DensityGML); err != nil {
 			return nil, nil, fmt.Errorf("%s: %w", path, err)
@@ -105,8 +107,7 @@ func Measure(ctx context.Context, path string, opts Options) (*Measurement, *mes
 }
 
 // check reports what the surface is, and whether it can be measured as it is.
-func (m *Measurement) check(surface *mesh.Mesh) bool {
-	report := surface.Check()
+func (m *Measurement) check(report *mesh.Report) bool {
 	m.Triangles, m.Vertices, m.Shells = report.Triangles, report.Vertices, report.Shells
 	m.Closed = report.Closed
 	m.Problems = []Problem{}
@@ -161,8 +162,8 @@ func placeText(p mesh.Place) string {
 	return fmt.Sprintf("facet %d: %s", p.Facet+1, p.Text)
 }
 
-func (m *Measurement) measure(surface *mesh.Mesh) {
-	moments, box := surface.Moments(), surface.Bounds()
+func (m *Measurement) measure(surface *mesh.Mesh, moments mesh.Moments) {
+	box := surface.Bounds()
 	m.AreaMM2 = moments.AreaMM2
 	m.SizeMM, m.MinMM, m.MaxMM = xyz(box.Size()), xyz(box.Min), xyz(box.Max)
 	m.Warnings = append(m.Warnings, sizeWarnings(max(box.Size().X, box.Size().Y, box.Size().Z))...)

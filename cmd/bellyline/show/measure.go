@@ -44,7 +44,7 @@ func measuredModel(p *Page, m *cavity.Measurement) {
 		[]string{"size", fmt.Sprintf("%.2f x %.2f x %.2f mm", m.SizeMM[0], m.SizeMM[1], m.SizeMM[2])},
 		[]string{"area", fmt.Sprintf("%.2f mm2", m.AreaMM2)},
 		[]string{"facets", fmt.Sprintf("%d in %d %s, %d corners", m.Triangles, m.Shells, plural(m.Shells, "shell"), m.Vertices)},
-		[]string{"closed", yes(m.Closed)})
+		[]string{"closed", closed(m)})
 	p.Table(rows)
 	for _, n := range m.Notes {
 		p.Wrapped("  note: ", Line(n))
@@ -61,4 +61,11 @@ func measuredModel(p *Page, m *cavity.Measurement) {
 	if m.Reason != "" {
 		p.Wrapped("  no volume: ", m.Reason)
 	}
+}
+
+func closed(m *cavity.Measurement) string {
+	if len(m.Mends) > 0 {
+		return yes(m.Closed) + ", and mended as said below"
+	}
+	return yes(m.Closed)
 }
