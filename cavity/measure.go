@@ -121,7 +121,10 @@ func (m *Measurement) check(report *mesh.Report) bool {
 func (m *Measurement) mend(ctx context.Context, surface *mesh.Mesh, allow bool) (*mesh.Mesh, error) {
 	mended, mends, err := surface.Mend(ctx, mesh.MendOptions{Allow: allow})
 	switch {
-	case errors.Is(err, mesh.ErrNeedsMending), errors.Is(err, mesh.ErrBeyondMending):
+	case errors.Is(err, mesh.ErrNeedsMending):
+		m.Reason = err.Error() + "; --mend does that"
+		return surface, nil
+	case errors.Is(err, mesh.ErrBeyondMending):
 		m.Reason = err.Error()
 		return surface, nil
 	case err != nil:

@@ -17,8 +17,8 @@ type modelFlags struct {
 
 func addModelFlags(c *call) *modelFlags {
 	f := &modelFlags{}
-	c.flags.StringVar(&f.unit, "unit", "mm", "what one unit of the model is: mm, cm, in or m")
-	c.flags.Float64Var(&f.density, "density", 0, "density in g/mL of what fills it; gives the mass")
+	c.flags.StringVar(&f.unit, "unit", "mm", "one `UNIT` of the model: mm, cm, in or m; STL does not say")
+	c.flags.Float64Var(&f.density, "density", 0, "density in `G/ML` of what fills it, like 1.02; gives the mass")
 	addMendFlag(c, &f.mend)
 	return f
 }
@@ -42,11 +42,11 @@ func measureCommand() command {
 	return command{
 		name:    "measure",
 		summary: "what a model holds, and whether its surface is sound",
-		usage:   "measure FILE... [flags]      (- reads standard input)",
+		usage:   "measure MODEL... [flags]      (- reads standard input)",
 		examples: []string{
 			"measure examples/paddletail/bait.stl",
-			"measure --unit in --density 1.02 bait.stl",
-			"measure --json *.stl",
+			"measure bait.stl --unit in --density 1.02",
+			"measure *.stl --json",
 		},
 		prepare: func(c *call) func([]string) error {
 			flags := addModelFlags(c)

@@ -12,6 +12,9 @@ import (
 	"bellyline/laminate"
 )
 
+// mostBaits is more than any shop pours from one order.
+const mostBaits = 1_000_000
+
 type pourFlags struct {
 	baits int
 	left  string
@@ -26,12 +29,12 @@ func pourCommand() command {
 		examples: []string{
 			"pour examples/paddletail/mold.yaml",
 			"pour examples/paddletail/mold.yaml --baits 100",
-			"pour examples/paddletail/mold.yaml --left back=1.5cup,belly=1cup",
+			"pour examples/paddletail/mold.yaml --left 'back=1 1/2 cups,belly=1 cup'",
 		},
 		prepare: func(c *call) func([]string) error {
 			var f pourFlags
-			c.flags.IntVar(&f.baits, "baits", 0, "how many baits to make; default: the mold file's order, or one shot")
-			c.flags.StringVar(&f.left, "left", "", "what is left, hot, in the cup of each colour: how many baits does it give?")
+			c.flags.IntVar(&f.baits, "baits", 0, "make `N` baits; without it: the mold file's order, or one shot")
+			c.flags.StringVar(&f.left, "left", "", "how many baits `AMOUNTS` give that are left, hot, in the cups: one of each colour, as in the example")
 			addMendFlag(c, &f.mend)
 			return func(names []string) error { return pour(c, f, names) }
 		},
@@ -42,8 +45,8 @@ func pour(c *call, f pourFlags, names []string) error {
 	if len(names) != 1 {
 		return usagef("needs the name of one mold file")
 	}
-	if c.flags.Changed("baits") && (f.baits < 1 || f.baits > 10_000_000) {
-		return usagef("--baits %d: give a number from 1 to 10000000", f.baits)
+	if c.flags.Changed("baits") && (f.baits < 1 || f.baits > mostBaits) {
+		return usagef("--baits %d: give a number from 1 to %d", f.baits, mostBaits)
 	}
 	mold, err := files.ReadMold(names[0])
 	if err != nil {

@@ -59,13 +59,14 @@ func (e errShown) Error() string { return e.line }
 // run is the program without its process: it returns the exit status.
 func run(ctx context.Context, args []string, out, talk io.Writer) int {
 	if len(args) == 0 {
-		printOverview(talk)
+		io.WriteString(talk, overviewText())
 		return exitUsage
 	}
-	switch args[0] {
-	case "help", "--help", "-h":
-		printOverview(out)
-		return exitDone
+	switch {
+	case args[0] == "help" && len(args) > 1:
+		args = []string{args[1], "--help"}
+	case args[0] == "help", args[0] == "--help", args[0] == "-h":
+		return finish("help", nil, overviewText(), out, talk)
 	}
 	for _, c := range commands() {
 		if c.name == args[0] {
@@ -87,8 +88,7 @@ func runCommand(ctx context.Context, c command, args []string, out, talk io.Writ
 	k.flags.BoolVar(&k.json, "json", false, "print one JSON object instead of text")
 	err := k.flags.Parse(args)
 	if errors.Is(err, pflag.ErrHelp) {
-		printHelp(out, c, k.flags)
-		return exitDone
+		return finish(c.name, nil, helpText(c, k.flags), out, talk)
 	}
 	if err != nil {
 		err = usageError{err.Error()}
@@ -145,20 +145,4 @@ func commandNames() string {
 		names = append(names, c.name)
 	}
 	return strings.Join(names, ", ")
-}
-
-func printOverview(w io.Writer) {
-	fmt.Fprint(w, "bellyline reads the STL of a soft-bait cavity and says what it holds, what the bait\nweighs, how much of each colour a double shot takes and what goes into each cup.\n\n")
-	for _, c := range commands() {
-		fmt.Fprintf(w, "  %-9s %s\n", c.name, c.summary)
-	}
-	fmt.Fprint(w, "\nbellyline COMMAND --help shows examples and flags.\nHot plastisol burns and its fumes harm: the cautions on every pour card are part of the answer.\n")
-}
-
-func printHelp(w io.Writer, c command, flags *pflag.FlagSet) {
-	fmt.Fprintln(w, "Examples:")
-	for _, e := range c.examples {
-		fmt.Fprintf(w, "  bellyline %s\n", e)
-	}
-	fmt.Fprintf(w, "\nbellyline %s\n  %s\n\nFlags:\n%s", c.usage, c.summary, flags.FlagUsages())
 }

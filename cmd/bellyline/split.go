@@ -29,19 +29,19 @@ func splitCommand() command {
 	return command{
 		name:    "split",
 		summary: "the colours on both sides of a line: volume, share, joined area",
-		usage:   "split FILE (--at H | --belly-share 40/60 | --line FILE.yaml) [flags]",
+		usage:   "split MODEL (--at H | --belly-share SHARE | --line FILE) [flags]",
 		examples: []string{
 			"split examples/paddletail/bait.stl --belly-share 40/60",
 			"split bait.stl --at 2.5 --save colours",
-			"split bait.stl --at 0 --at 4.5        (three layers)",
+			"split bait.stl --at 0 --at 4.5      three layers",
 		},
 		prepare: func(c *call) func([]string) error {
 			f := splitFlags{model: addModelFlags(c)}
-			c.flags.StringVar(&f.back, "back", "+z", "direction from belly to back: +x -x +y -y +z -z or x,y,z")
-			c.flags.StringArrayVar(&f.at, "at", nil, "height of the line along --back, in mm of the model; again for layers")
-			c.flags.StringVar(&f.share, "belly-share", "", "belly to back, like 40/60 or 0.4")
-			c.flags.StringVar(&f.line, "line", "", "file that holds the line, with height or belly_share")
-			c.flags.StringVar(&f.save, "save", "", "folder in which to save one closed STL a colour")
+			c.flags.StringVar(&f.back, "back", "+z", "`DIRECTION` from belly to back: +x -x +y -y +z -z or x,y,z")
+			c.flags.StringArrayVar(&f.at, "at", nil, "height `H` of the line in mm, along --back, as the model has it; again and again for layers")
+			c.flags.StringVar(&f.share, "belly-share", "", "`SHARE` of the belly to that of the back: 40/60, or 0.4, or 40%")
+			c.flags.StringVar(&f.line, "line", "", "`FILE` that holds the line, as \"belly_share: 40/60\" or \"height: 2.5 mm\"")
+			c.flags.StringVar(&f.save, "save", "", "`FOLDER` to save one closed STL a colour in, in mm; made when it is not there")
 			return func(names []string) error { return split(c, f, names) }
 		},
 	}

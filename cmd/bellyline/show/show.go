@@ -17,7 +17,7 @@ func Result[T any](w io.Writer, asJSON bool, result T, text func(*Page, T)) erro
 	if !asJSON {
 		page := &Page{}
 		text(page, result)
-		_, err := w.Write(page.buf.Bytes())
+		_, err := io.WriteString(w, page.String())
 		return err
 	}
 	enc := json.NewEncoder(w)
@@ -26,22 +26,34 @@ func Result[T any](w io.Writer, asJSON bool, result T, text func(*Page, T)) erro
 	return enc.Encode(result)
 }
 
-// Page collects lines and tables of text.
+// Page collects lines and tables of text. Whatever comes from files is stripped
+// of what could steer a terminal.
 type Page struct{ buf bytes.Buffer }
 
-// Linef adds a line.
+// Linef adds a line, or several with line breaks between them.
 func (p *Page) Linef(format string, args ...any) {
-	fmt.Fprintf(&p.buf, format+"\n", args...)
+	for line := range strings.SplitSeq(fmt.Sprintf(format, args...), "\n") {
+		p.buf.WriteString(strings.TrimRight(Line(line), " ") + "\n")
+	}
 }
 
 // Table adds rows with their columns lined up, indented by two.
 func (p *Page) Table(rows [][]string) {
-	w := tabwriter.NewWriter(&p.buf, 0, 0, 2, ' ', 0)
+	var lined bytes.Buffer
+	w := tabwriter.NewWriter(&lined, 0, 0, 2, ' ', 0)
 	for _, row := range rows {
-		fmt.Fprintln(w, "  "+strings.TrimRight(strings.Join(row, "\t"), "\t"))
+		fmt.Fprint(w, "  ")
+		for _, cell := range row {
+			fmt.Fprint(w, Line(cell), "\t") // the last cell too, or its column is not lined up
+		}
+		fmt.Fprintln(w)
 	}
 	w.Flush()
+	p.Linef("%s", strings.TrimSuffix(lined.String(), "\n"))
 }
+
+// String is the page as it is printed.
+func (p *Page) String() string { return p.buf.String() }
 
 // Wrapped adds a paragraph of at most 88 columns behind a mark.
 func (p *Page) Wrapped(mark, text string) {

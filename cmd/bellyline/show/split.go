@@ -2,6 +2,7 @@ package show
 
 import (
 	"fmt"
+	"strings"
 
 	"bellyline/cavity/units"
 	"bellyline/laminate"
@@ -9,32 +10,59 @@ import (
 
 // SplitText prints the colours from back to belly, as they lie on the bench.
 func SplitText(p *Page, s *laminate.Split) {
-	p.Linef("%s, %s at %s mm", model(s.File), s.Line.Kind, numbers(s.Line.HeightsMM))
-	rows := [][]string{{"colour", "share", "volume", "", "skin", "mass", "file"}}
-	for i := len(s.Colours) - 1; i >= 0; i-- {
-		c := s.Colours[i]
-		row := []string{c.Name, fmt.Sprintf("%.1f %%", c.Share*100), units.Volume(c.VolumeMM3 / 1000).String(),
-			fmt.Sprintf("%.3f mm3", c.VolumeMM3), fmt.Sprintf("%.1f mm2", c.OutsideMM2), "", Line(c.File)}
-		if c.MassG != nil {
-			row[5] = units.Mass(*c.MassG).String()
-		}
-		rows = append(rows, row)
+	p.Linef("%s", model(s.File))
+	if len(s.Colours) == 2 {
+		p.Linef("  belly to back %s, the line at %s mm along %s", units.ShareText(s.Colours[0].Share), heights(s.Line.HeightsMM), direction(s.Line.Direction))
+	} else {
+		p.Linef("  %d layers, their lines at %s mm along %s", len(s.Colours), heights(s.Line.HeightsMM), direction(s.Line.Direction))
 	}
-	p.Table(rows)
+	p.Table(colourRows(s.Colours))
 	p.Linef("  the colours join over %.1f mm2 in %d %s; the line on the skin is %.1f mm long",
 		s.SplitAreaMM2, s.Pieces, plural(s.Pieces, "piece"), s.LineLengthMM)
+	for _, c := range s.Colours {
+		if c.File != "" {
+			p.Linef("  %s saved as %s", c.Name, c.File)
+		}
+	}
 	for _, w := range s.Warnings {
 		p.Wrapped("  warning: ", w)
 	}
 }
 
-func numbers(xs []float64) string {
-	text := ""
-	for i, x := range xs {
-		if i > 0 {
-			text += ", "
+func colourRows(colours []laminate.SplitColour) [][]string {
+	rows := [][]string{{"colour", "share", "volume", "", "skin"}}
+	for i := len(colours) - 1; i >= 0; i-- {
+		c := colours[i]
+		row := []string{c.Name, fmt.Sprintf("%.1f %%", c.Share*100), units.Volume(c.VolumeMM3 / 1000).String(),
+			fmt.Sprintf("%.3f mm3", c.VolumeMM3), fmt.Sprintf("%.1f mm2", c.OutsideMM2)}
+		if c.MassG != nil {
+			row = append(row, units.Mass(*c.MassG).String())
 		}
-		text += fmt.Sprintf("%.3f", x)
+		rows = append(rows, row)
 	}
-	return text
+	if colours[0].MassG != nil {
+		rows[0] = append(rows[0], "mass")
+	}
+	return rows
+}
+
+func heights(mm []float64) string {
+	var list []string
+	for _, h := range mm {
+		list = append(list, fmt.Sprintf("%.3f", h))
+	}
+	return strings.Join(list, ", ")
+}
+
+// direction prints +x to -z by name, others by numbers.
+func direction(d [3]float64) string {
+	for i, name := range []string{"x", "y", "z"} {
+		switch d[i] {
+		case 1:
+			return "+" + name
+		case -1:
+			return "-" + name
+		}
+	}
+	return fmt.Sprintf("(%.3f, %.3f, %.3f)", d[0], d[1], d[2])
 }

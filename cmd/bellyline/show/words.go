@@ -1,6 +1,11 @@
 package show
 
-import "strings"
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
 
 func plural(n int, word string) string {
 	if n == 1 {
@@ -25,4 +30,19 @@ func model(file string) string {
 		return "standard input"
 	}
 	return Line(file)
+}
+
+// small prints a bound or an estimate to two digits, without powers of ten.
+func small(x float64) string {
+	switch {
+	case x == 0:
+		return "0"
+	case math.Abs(x) < 0.001:
+		return "under 0.001"
+	}
+	two, err := strconv.ParseFloat(fmt.Sprintf("%.1e", x), 64)
+	if err != nil {
+		return fmt.Sprint(x) // endless: say so
+	}
+	return strconv.FormatFloat(two, 'f', -1, 64)
 }

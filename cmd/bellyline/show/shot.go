@@ -1,0 +1,45 @@
+package show
+
+import (
+	"fmt"
+
+	"bellyline/cavity/units"
+	"bellyline/laminate"
+)
+
+func pourLine(p *Page, r *laminate.Pour) {
+	if r.Line == nil {
+		return
+	}
+	l := r.Line
+	p.Linef("\nWHERE THE LINE LANDS  (%s to %s)", r.Setup[0].Name, r.Setup[1].Name)
+	rows := [][]string{
+		{"drawn", units.ShareText(l.AskedShare), height(l.AskedUpMM, l.AskedMM)},
+		{"delivered", units.ShareText(l.DeliveredShare), height(l.DeliveredUpMM, l.DeliveredMM)},
+	}
+	p.Table(rows)
+	if l.SplitAreaMM2 != nil {
+		p.Linef("  The colours join over %.0f mm2; the line on the skin is %.0f mm long.", *l.SplitAreaMM2, *l.LineLengthMM)
+	} else {
+		p.Linef("  Where that lies in the bait takes a model of it.")
+	}
+}
+
+func height(up, inModel *float64) string {
+	if up == nil {
+		return ""
+	}
+	return fmt.Sprintf("%s above the lowest point (%.2f mm in the model)", units.Length(*up), *inModel)
+}
+
+func pourShot(p *Page, r *laminate.Pour) {
+	p.Linef("\nWHAT ONE SHOT TAKES  (hot; %s in all)", units.Volume(r.Shot.VolumeML))
+	rows := [][]string{{"", "baits", "topping up", "runner, sprue", "together", "", "shots per cup"}}
+	for i, c := range r.Shot.Colours {
+		rows = append(rows, []string{c.Name, ml(c.BaitML), ml(c.TopUpML), ml(c.FeedML),
+			units.Volume(c.TotalML).String(), units.Mass(c.MassG).String(), fmt.Sprintf("%.2f", r.ShotsPerCup[i].Shots)})
+	}
+	p.Table(rows)
+}
+
+func ml(v float64) string { return fmt.Sprintf("%.1f mL", v) }
