@@ -48,7 +48,7 @@ func (t *textReader) step() (bool, error) {
 			return false, nil
 		case t.open < 0 && is(bytes.TrimPrefix(word, []byte(byteOrderMark)), "solid"):
 			t.open = t.from
-			t.solids = append(t.solids, nameOf(t.solidName()))
+			t.solids = append(t.solids, t.solidName())
 		case t.open < 0 && len(bytes.Trim(word, "\x00\x1A")) == 0 && len(t.solids) > 0:
 			// What fills the last block of a disk, or ends text in CP/M.
 		case t.open < 0:
@@ -70,29 +70,28 @@ func (t *textReader) step() (bool, error) {
 	}
 }
 
-// solidName returns the rest of the line that begins a solid, or less when the
+// solidName reads the rest of the line that begins a solid, or less when the
 // facets begin on that line.
-func (t *textReader) solidName() []byte {
+func (t *textReader) solidName() string {
 	line := t.line()
 	if at := facetNormal(line); at >= 0 {
 		t.pos -= len(line) - at
-		line = line[:at]
+		return nameOf(line[:at])
 	}
-	return line
+	name := nameOf(line)
+	t.skip(inLine)
+	return name
 }
 
 // endName goes past the rest of the line that ends a solid, up to the next solid
-// if that begins on the same line.
+// if that and its first facet begin on the same line.
 func (t *textReader) endName() {
 	line := t.line()
-	at := facetNormal(line)
-	if at < 0 {
-		return
-	}
+	at := max(0, facetNormal(line))
 	for from := 0; from < at; {
 		n := bytes.Index(bytes.ToLower(line[from:at]), []byte("solid"))
 		if n < 0 {
-			return
+			break
 		}
 		from += n
 		if (from == 0 || isSpace(line[from-1])) && isSpace(line[from+len("solid")]) {
@@ -101,6 +100,7 @@ func (t *textReader) endName() {
 		}
 		from += len("solid")
 	}
+	t.skip(inLine)
 }
 
 // facetNormal returns where in a line the words "facet normal" stand, or -1.

@@ -17,7 +17,7 @@ const (
 )
 
 // quickFacet reads the facet that comes next if all of it is in the window and
-// plain. Otherwise it returns false, nothing is read, and step finds out what is
+// plain, of less than longestWord bytes. Otherwise it returns false, nothing is read, and step finds out what is
 // the matter.
 func (t *textReader) quickFacet(corners *[3]corner) bool {
 	b, i := t.buf, t.pos
@@ -58,7 +58,7 @@ func (t *textReader) quickFacet(corners *[3]corner) bool {
 	if i = skipWord(b, i, wordEndloop, 7); i < 0 {
 		return false
 	}
-	if i = skipWord(b, i, wordEndfacet, 8); i < 0 {
+	if i = skipWord(b, i, wordEndfacet, 8); i < 0 || i-t.pos > longestWord {
 		return false
 	}
 	t.pos = i

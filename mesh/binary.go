@@ -187,7 +187,7 @@ type binaryWorker struct {
 
 // read reads the facets from first to below end, counted over all parts.
 func (w *binaryWorker) read(first, end int64) error {
-	buf := make([]byte, blockBytes/facetBytes*facetBytes)
+	buf := make([]byte, min(blockBytes/facetBytes, end-first)*facetBytes)
 	base := int64(0) // facets in earlier parts
 	for _, part := range w.parts {
 		for at := max(first, base); at < min(end, base+part.facets); {

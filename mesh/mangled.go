@@ -10,7 +10,7 @@ import (
 // them for text. It is asked only about files whose size is wrong, because
 // every such change makes a file longer.
 func findMangling(src source, part binaryPart) error {
-	sample, err := src.block(make([]byte, 1<<20), 0)
+	sample, err := src.block(make([]byte, min(1<<20, src.size)), 0)
 	if err != nil {
 		return err
 	}

@@ -10,7 +10,8 @@ type meter struct {
 	report func(done, total int64)
 }
 
-// add counts n more bytes. The caller's function is never entered twice at once.
+// add counts n more bytes, which may have been read before: never more than the
+// total. The caller's function is never entered twice at once.
 func (m *meter) add(n int) {
 	if m == nil || m.report == nil {
 		return
@@ -18,5 +19,8 @@ func (m *meter) add(n int) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	m.done += int64(n)
+	if m.total > 0 {
+		m.done = min(m.done, m.total)
+	}
 	m.report(m.done, m.total)
 }

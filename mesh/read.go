@@ -54,7 +54,7 @@ type ReadOptions struct {
 	Unit Unit
 	// Progress, when given, is told how many bytes are done, and how many there
 	// are, 0 when that is not known. Calls come often and from other goroutines,
-	// but never two at once.
+	// but never two at once; a last one may come after an end of the context.
 	Progress func(done, total int64)
 }
 
@@ -76,27 +76,48 @@ const mostFacets = (1<<31 - 1) / 3
 // r gives, whatever its header promises. A fault of the file is a *FormatError;
 // an end of ctx is its error, returned within a tenth of a second.
 func Read(ctx context.Context, r io.Reader, opts ReadOptions) (*Model, error) {
-	progress := &meter{report: opts.Progress}
-	src, err := collect(ctx, r, progress)
-	if err != nil {
-		return nil, err
+	return untilDone(ctx, func() (*Model, error) { return readStream(ctx, r, opts) })
+}
+
+// untilDone returns what read returns, or the error of ctx when that ends first.
+// Then read, which looks at ctx as well, is left to end by itself: it may hang in
+// a pipe, or be at work that is not worth stopping.
+func untilDone(ctx context.Context, read func() (*Model, error)) (*Model, error) {
+	type result struct {
+		model *Model
+		err   error
 	}
-	return readSource(ctx, src, opts.Unit, nil)
+	done := make(chan result, 1)
+	go func() {
+		model, err := read()
+		done <- result{model, err}
+	}()
+	select {
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	case got := <-done:
+		return got.model, got.err
+	}
 }
 
 // ReadFile reads the STL file at path, or standard input when path is "-", as
 // Read does. Every error names the file.
 func ReadFile(ctx context.Context, path string, opts ReadOptions) (*Model, error) {
-	file, name := os.Stdin, "standard input"
-	if path != "-" {
-		var err error
-		if file, err = os.Open(path); err != nil {
+	name := path
+	if path == "-" {
+		name = "standard input"
+	}
+	model, err := untilDone(ctx, func() (*Model, error) {
+		if path == "-" {
+			return readOpened(ctx, os.Stdin, opts)
+		}
+		file, err := os.Open(path)
+		if err != nil {
 			return nil, err
 		}
 		defer file.Close()
-		name = path
-	}
-	model, err := readOpened(ctx, file, path == "-", opts)
+		return readOpened(ctx, file, opts)
+	})
 	var format *FormatError
 	var system *os.PathError
 	switch {
@@ -111,17 +132,32 @@ func ReadFile(ctx context.Context, path string, opts ReadOptions) (*Model, error
 	return nil, fmt.Errorf("%s: %w", name, err)
 }
 
-// readOpened reads a regular file block by block and anything else as a stream.
-func readOpened(ctx context.Context, file *os.File, stream bool, opts ReadOptions) (*Model, error) {
+// readOpened reads a regular file block by block, from where it stands, and
+// anything else as a stream.
+func readOpened(ctx context.Context, file *os.File, opts ReadOptions) (*Model, error) {
 	info, err := file.Stat()
 	if err != nil {
 		return nil, err
 	}
-	if stream || !info.Mode().IsRegular() {
-		return Read(ctx, file, opts)
+	if !info.Mode().IsRegular() {
+		return readStream(ctx, file, opts)
 	}
-	progress := &meter{report: opts.Progress, total: info.Size()}
-	return readSource(ctx, source{file, info.Size()}, opts.Unit, progress)
+	start, err := file.Seek(0, io.SeekCurrent)
+	if err != nil {
+		return nil, err
+	}
+	size := max(0, info.Size()-start)
+	src := source{io.NewSectionReader(file, start, size), size}
+	return readSource(ctx, src, opts.Unit, &meter{report: opts.Progress, total: size})
+}
+
+// readStream reads what comes once and in order.
+func readStream(ctx context.Context, r io.Reader, opts ReadOptions) (*Model, error) {
+	src, err := collect(ctx, r, &meter{report: opts.Progress})
+	if err != nil {
+		return nil, err
+	}
+	return readSource(ctx, src, opts.Unit, nil)
 }
 
 // readSource reads a file whose size is known.

@@ -131,6 +131,8 @@ func badTexts() []badFile {
 		{"text: CR, junk on line 7", bytes.ReplaceAll(at("endloop", "junk"), []byte("\n"), []byte("\r")), ErrSyntax, "line 7, facet 1: \"junk\" stands where endloop should" + exportAgain},
 		{"text: CRLF, junk on line 7", bytes.ReplaceAll(at("endloop", "junk"), []byte("\n"), []byte("\r\n")), ErrSyntax, "line 7, facet 1: \"junk\" stands where endloop should" + exportAgain},
 		{"text: a word of a megabyte", at("endloop", strings.Repeat("x", 1<<20)), ErrSyntax, "line 7, facet 1: \"" + strings.Repeat("x", 30) + "\"... stands where endloop should" + exportAgain},
+		{"text: a word without end", []byte("solid " + strings.Repeat("name", 1<<18) + "\n" + strings.Repeat("\x00", 1<<20)), ErrSyntax,
+			"line 2, facet 1: \"" + strings.Repeat("\\x00", 30) + "\"... stands where facet or endsolid should" + exportAgain},
 		{"text: what would colour a terminal", at("endloop", "\x1b[31mred"), ErrSyntax, "line 7, facet 1: \"\\x1b[31mred\" stands where endloop should" + exportAgain},
 		{"text: no solid", []byte(textFacets(tetrahedron)), ErrNotSTL, "line 1: a text STL begins with \"solid\", this file with \"facet\"" + exportIt},
 		{"text: words before solid", []byte("\n# drawn by hand\n" + good), ErrNotSTL, "line 2: a text STL begins with \"solid\", this file with \"#\"" + exportIt},

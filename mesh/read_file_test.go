@@ -91,6 +91,40 @@ func TestReadStops(t *testing.T) {
 	}
 }
 
+// A context that ends in the middle of a file ends the reading.
+func TestReadStopsMidway(t *testing.T) {
+	facets := tangle(workerBytes/facetBytes*5, 5_000)
+	for _, data := range [][]byte{binarySTL("", uint32(len(facets)), facets), []byte(textSTL("t", facets))} {
+		path := writeTemp(t, "bait.stl", data)
+		ctx, cancel := context.WithCancel(context.Background())
+		_, err := ReadFile(ctx, path, ReadOptions{Progress: func(_, _ int64) { cancel() }})
+		if want := path + ": context canceled"; !errors.Is(err, context.Canceled) || err.Error() != want {
+			t.Errorf("got %v, want %s", err, want)
+		}
+	}
+}
+
+// Standard input that is a file is read from where it stands.
+func TestReadStandardInputFromFile(t *testing.T) {
+	old := os.Stdin
+	defer func() { os.Stdin = old }()
+	var err error
+	if os.Stdin, err = os.Open(writeTemp(t, "two", []byte("a line\n"+textSTL("t", tetrahedron)))); err != nil {
+		t.Fatal(err)
+	}
+	defer os.Stdin.Close()
+	if _, err := os.Stdin.Seek(int64(len("a line\n")), io.SeekStart); err != nil {
+		t.Fatal(err)
+	}
+	model, err := ReadFile(context.Background(), "-", ReadOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(model.Mesh.Triangles) != 4 {
+		t.Errorf("%d facets, want 4", len(model.Mesh.Triangles))
+	}
+}
+
 // The reader's own error comes through, also one that looks like an end.
 func TestReadPassesErrorsOn(t *testing.T) {
 	for _, want := range []error{iotest.ErrTimeout, io.ErrUnexpectedEOF} {

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"io"
-	"sync/atomic"
 )
 
 // blockBytes is how much of a file is worked on at once: large enough that a
@@ -61,33 +60,8 @@ func (p *pieces) ReadAt(buf []byte, offset int64) (int, error) {
 	return n, nil
 }
 
-// collect reads r to its end. When ctx ends first it returns at once, though a
-// read that hangs in r is left behind.
+// collect reads r to its end.
 func collect(ctx context.Context, r io.Reader, progress *meter) (source, error) {
-	type result struct {
-		pieces *pieces
-		err    error
-	}
-	done := make(chan result, 1)
-	var stop atomic.Bool
-	go func() {
-		p, err := readPieces(r, &stop, progress)
-		done <- result{p, err}
-	}()
-	select {
-	case <-ctx.Done():
-		stop.Store(true)
-		return source{}, ctx.Err()
-	case got := <-done:
-		if got.err != nil {
-			return source{}, got.err
-		}
-		return source{got.pieces, got.pieces.size}, nil
-	}
-}
-
-// readPieces reads r to its end, or until it is told to stop.
-func readPieces(r io.Reader, stop *atomic.Bool, progress *meter) (*pieces, error) {
 	p := &pieces{}
 	for {
 		buf := make([]byte, blockBytes)
@@ -96,12 +70,15 @@ func readPieces(r io.Reader, stop *atomic.Bool, progress *meter) (*pieces, error
 			got, err := r.Read(buf[n:])
 			n += got
 			progress.add(got)
-			if errors.Is(err, io.EOF) || stop.Load() {
+			if errors.Is(err, io.EOF) {
 				p.add(buf[:n])
-				return p, nil
+				return source{p, p.size}, nil
 			}
 			if err != nil {
-				return nil, err
+				return source{}, err
+			}
+			if err := ctx.Err(); err != nil {
+				return source{}, err
 			}
 		}
 		p.add(buf)

@@ -1,7 +1,5 @@
 package mesh
 
-import "bytes"
-
 // words takes a text file apart into words, one after the other, through a
 // window that grows only as far as the longest word or line.
 type words struct {
@@ -29,8 +27,9 @@ func (w *words) more() bool {
 	at := w.base + int64(len(w.buf))
 	kept := copy(w.buf, w.buf[w.mark:])
 	w.buf, w.base, w.pos, w.mark = w.buf[:kept], w.base+int64(w.mark), w.pos-w.mark, 0
-	if cap(w.buf)-kept < blockBytes {
-		grown := make([]byte, kept, 2*kept+blockBytes)
+	next := int(max(0, min(blockBytes, w.src.size-at)))
+	if cap(w.buf)-kept < next {
+		grown := make([]byte, kept, 2*kept+next)
 		copy(grown, w.buf)
 		w.buf = grown
 	}
@@ -46,20 +45,34 @@ func (w *words) more() bool {
 	return len(block) > 0
 }
 
-// next returns the next word, empty at the end of the file. It is good until the
-// next call.
+// longestWord is how many bytes of a word or a line are kept. What is longer is
+// no word of STL, and must not fill the memory.
+const longestWord = 1 << 16
+
+// next returns the next word, or the first longestWord bytes of it, empty at the
+// end of the file. It is good until the next call.
 func (w *words) next() []byte {
 	w.skip(isSpace)
 	w.from = w.offset()
-	w.mark = w.pos
-	for {
-		for w.pos < len(w.buf) && !isSpace(w.buf[w.pos]) {
-			w.pos++
-		}
-		if w.pos < len(w.buf) || !w.more() {
-			return w.buf[w.mark:w.pos]
+	return w.take(isSpace)
+}
+
+// line returns what is left of the line, or the first longestWord bytes of it.
+// It is good until the next call.
+func (w *words) line() []byte { return w.take(isLineEnd) }
+
+func isLineEnd(b byte) bool { return b == '\n' || b == '\r' }
+func inLine(b byte) bool    { return !isLineEnd(b) }
+
+// take goes to the next byte of a kind, but no further than longestWord, and
+// returns what it passed.
+func (w *words) take(end func(byte) bool) []byte {
+	for w.mark = w.pos; w.pos-w.mark < longestWord; w.pos++ {
+		if w.pos == len(w.buf) && !w.more() || end(w.buf[w.pos]) {
+			break
 		}
 	}
+	return w.buf[w.mark:w.pos]
 }
 
 // skip goes past all bytes of a kind.
@@ -73,22 +86,6 @@ func (w *words) skip(kind func(byte) bool) {
 		}
 		if w.mark = w.pos; !w.more() {
 			return
-		}
-	}
-}
-
-// line returns what is left of the line, and goes behind it. It is good until
-// the next call.
-func (w *words) line() []byte {
-	w.mark = w.pos
-	for {
-		if n := bytes.IndexAny(w.buf[w.pos:], "\r\n"); n >= 0 {
-			w.pos += n
-			return w.buf[w.mark:w.pos]
-		}
-		w.pos = len(w.buf)
-		if !w.more() {
-			return w.buf[w.mark:]
 		}
 	}
 }
