@@ -1,6 +1,9 @@
 package mesh
 
-import "errors"
+import (
+	"errors"
+	"fmt"
+)
 
 // ErrNotClosed is wrapped when a surface encloses no definite volume: some
 // edge is not run as often one way as the other.
@@ -32,6 +35,20 @@ func (m *Mesh) balanced() bool {
 		all[1] += s[1]
 	}
 	return all == [2]uint64{}
+}
+
+// notClosed says which edges keep the surface from being balanced. The error
+// wraps ErrNotClosed.
+func (m *Mesh) notClosed() error {
+	report := m.Check()
+	for _, kind := range []ProblemKind{BoundaryEdge, MisorientedEdge} {
+		for _, p := range report.Problems {
+			if p.Kind == kind && len(p.Places) > 0 {
+				return fmt.Errorf("%w: %s %d, first %s", ErrNotClosed, kind, p.Count, p.Places[0].Text)
+			}
+		}
+	}
+	return ErrNotClosed
 }
 
 func addEdge(s *[2]uint64, from, to int32) {

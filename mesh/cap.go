@@ -2,7 +2,6 @@ package mesh
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"github.com/golang/geo/r2"
@@ -82,37 +81,14 @@ func capRings(rings []ring) [][3]int32 {
 	for i, r := range rings {
 		switch {
 		case r.area >= 0:
-			facets = append(facets, capWithHoles(r, holes[i])...)
+			flat, _ := earClip(r, holes[i])
+			facets = append(facets, flat...)
 		case alone[i]:
 			facets = append(facets, capAlone(r)...)
 		}
 	}
 	return facets
 }
-
-// capWithHoles triangulates one outer ring with its holes. Where shells overlap
-// a hole may stick out of the ring; the facets then fold over each other, and
-// each ring is capped for itself instead, holes with facets that face down.
-func capWithHoles(outer ring, holes []ring) [][3]int32 {
-	facets, waste := earClip(outer, holes)
-	if len(holes) == 0 || waste <= foldLimit*outer.area {
-		return facets
-	}
-	apart, wasteApart := earClip(outer, nil)
-	if wasteApart > waste {
-		return facets
-	}
-	for _, h := range holes {
-		apart = append(apart, capAlone(h)...)
-	}
-	return apart
-}
-
-// foldLimit is the share of a ring's area that facets may cover twice before
-// they are held to fold. Rounding of a point by 2^-53 of the section's size
-// along its whole outline wastes less than 1e-12 of any section that is not a
-// sliver, and a real overlap wastes far more.
-const foldLimit = 1e-9
 
 // capAlone caps a hole that lies in no outer ring.
 func capAlone(hole ring) [][3]int32 {
@@ -204,13 +180,3 @@ func lexicalMin(p []r2.Point) int {
 }
 
 func lexicalLess(a, b r2.Point) bool { return a.X < b.X || a.X == b.X && a.Y < b.Y }
-
-// waste returns how much more area facets cover than their signed areas say.
-func wasteOf(areas []float64) float64 {
-	var net, gross float64
-	for _, a := range areas {
-		net += a
-		gross += math.Abs(a)
-	}
-	return gross - net
-}

@@ -89,7 +89,7 @@ func newCutter(m *Mesh, p Plane) (*cutter, error) {
 		return nil, err
 	}
 	if !m.balanced() {
-		return nil, fmt.Errorf("cannot cut: %w", ErrNotClosed)
+		return nil, fmt.Errorf("cannot cut: %w", m.notClosed())
 	}
 	up, _ := unit(p.Normal)
 	c := &cutter{

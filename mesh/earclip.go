@@ -2,7 +2,6 @@ package mesh
 
 import (
 	"math"
-	"slices"
 
 	"github.com/golang/geo/r2"
 )
@@ -23,7 +22,8 @@ type clipper struct {
 
 // earClip triangulates an outer ring with holes by cutting off ears (Meisters
 // 1975; holes bridged as in Eberly, Triangulation by Ear Clipping, 2002; both
-// from memory). It returns the facets and by how much area they overlap.
+// from memory). It returns the facets and the area that they cover in vain by
+// folding over each other.
 //
 // All decisions are exact for the points given. For a polygon that does not
 // cross itself every facet has a positive area. Where rounding made it cross,
@@ -35,14 +35,21 @@ func earClip(outer ring, holes []ring) (facets [][3]int32, waste float64) {
 	c.append(outer)
 	lone := c.bridgeAll(holes)
 	c.clip()
-	facets, areas := c.facets, c.areas
 	for _, h := range lone { // not in sight of anything: only when rings cross
-		f, _ := earClip(h.reversed(), nil)
-		facets = append(facets, turned(f)...)
-		areas = append(areas, h.area)
+		c.facets = append(c.facets, capAlone(h)...)
+		waste -= 2 * h.area
 	}
-	return facets, wasteOf(areas) / 2
+	for _, a := range c.areas {
+		waste += (math.Abs(a) - a) / 2
+	}
+	return c.facets, waste
 }
+
+// foldLimit is the share of a ring's area that facets may cover in vain before
+// they are held to fold. Rounding of points by 2^-53 of the ring's size along its
+// whole outline wastes less than 1e-12 of any ring that is not a sliver, and a
+// real fold wastes far more.
+const foldLimit = 1e-9
 
 // append adds a ring of its own to the places and returns its first place.
 func (c *clipper) append(r ring) int32 {
@@ -68,132 +75,28 @@ func (c *clipper) copyOf(i int32) int32 {
 
 func (c *clipper) link(a, b int32) { c.next[a], c.prev[b] = b, a }
 
-// bridgeAll joins holes to the outer ring, the leftmost first, and returns those
-// that could not be joined.
-//
-// A bridge runs from the hole's leftmost point to a place that lies to the left
-// of it and is in sight. Holes not joined yet lie wholly to its right, so only
-// the polygon as it stands has to be looked at, and one such place always is in
-// sight: the ray to the left meets an edge whose left end, or something before
-// it, can be seen.
-func (c *clipper) bridgeAll(holes []ring) (lone []ring) {
-	holes = slices.Clone(holes)
-	slices.SortStableFunc(holes, func(a, b ring) int {
-		p, q := a.points[lexicalMin(a.points)], b.points[lexicalMin(b.points)]
-		switch {
-		case lexicalLess(p, q):
-			return -1
-		case lexicalLess(q, p):
-			return 1
-		}
-		return 0
-	})
-	for _, h := range holes {
-		k := int32(lexicalMin(h.points))
-		end := int32(len(c.node))
-		to, ok := c.inSight(h.points[k], end)
-		if !ok {
-			lone = append(lone, h)
-			continue
-		}
-		from := c.append(h) + k
-		before, after := c.prev[from], c.next[to]
-		from2, to2 := c.copyOf(from), c.copyOf(to)
-		c.link(to, from)
-		c.link(before, from2)
-		c.link(from2, to2)
-		c.link(to2, after)
-	}
-	return lone
-}
-
-// inSight returns the place nearest to p, among those to the left of it, from
-// which the straight way to p stays inside the polygon. Nearly always one of the
-// first tried will do, so each is found by a pass of its own.
-func (c *clipper) inSight(p r2.Point, end int32) (int32, bool) {
-	type candidate struct {
-		distance float64
-		place    int32
-	}
-	after := func(a, b candidate) bool {
-		return a.distance > b.distance || a.distance == b.distance && a.place > b.place
-	}
-	last := candidate{distance: -1}
-	for {
-		best := candidate{distance: math.Inf(1)}
-		for i := range end {
-			if !lexicalLess(c.at[i], p) {
-				continue
-			}
-			way := c.at[i].Sub(p)
-			q := candidate{way.Dot(way), i}
-			if after(q, last) && after(best, q) {
-				best = q
-			}
-		}
-		if math.IsInf(best.distance, 1) {
-			return 0, false
-		}
-		if c.inCone(best.place, p) && c.clear(best.place, p, end) {
-			return best.place, true
-		}
-		last = best
-	}
-}
-
-// inCone reports whether the way from place i to p starts into the polygon.
-func (c *clipper) inCone(i int32, p r2.Point) bool {
-	a, b, d := c.at[c.prev[i]], c.at[i], c.at[c.next[i]]
-	if orient2D(a, b, d) > 0 {
-		return orient2D(a, b, p) > 0 && orient2D(b, d, p) > 0
-	}
-	return orient2D(a, b, p) > 0 || orient2D(b, d, p) > 0
-}
-
-// clear reports whether nothing of the polygon bars the way from place i to p.
-// The way may end on an edge, and start on one if it leaves to its left.
-func (c *clipper) clear(i int32, p r2.Point, end int32) bool {
-	q := c.at[i]
-	way := r2.RectFromPoints(p, q)
-	on := func(x r2.Point) bool {
-		return x != p && x != q && way.ContainsPoint(x) && orient2D(q, p, x) == 0
-	}
-	for j := range end {
-		a, b := c.at[j], c.at[c.next[j]]
-		if max(a.X, b.X) < way.X.Lo || min(a.X, b.X) > way.X.Hi ||
-			max(a.Y, b.Y) < way.Y.Lo || min(a.Y, b.Y) > way.Y.Hi {
-			continue
-		}
-		if on(a) || on(b) {
-			return false
-		}
-		if a == q || b == q {
-			continue
-		}
-		if orient2D(q, p, a)*orient2D(q, p, b) < 0 {
-			sp, sq := orient2D(a, b, p), orient2D(a, b, q)
-			if sp*sq < 0 || sq == 0 && sp < 0 {
-				return false
-			}
-		}
-	}
-	return true
-}
-
 // clip cuts off ears until nothing is left.
 func (c *clipper) clip() {
-	left := len(c.node)
 	c.prepare()
-	place, tried := int32(0), 0
+	for rings := []int32{0}; len(rings) > 0; {
+		start := rings[len(rings)-1]
+		rings = append(rings[:len(rings)-1], c.clipRing(start)...)
+	}
+}
+
+// clipRing cuts ears off the polygon through one place. Where the polygon
+// touches itself it may fall in two; then both are returned, to be gone on with.
+func (c *clipper) clipRing(place int32) (rest []int32) {
+	left, tried := c.size(place), 0
 	for left > 3 {
 		switch {
 		case c.spike(place):
 			// Out and back along one segment: nothing lies between.
 			a, b := c.prev[place], c.next[place]
-			place = c.remove(place)
+			c.remove(place)
 			place = c.remove(b)
 			c.turn(a)
-			c.turn(c.next[a])
+			c.turn(place)
 			left -= 2
 			tried = 0
 		case c.needle(place) || c.ear(place):
@@ -201,6 +104,9 @@ func (c *clipper) clip() {
 			left--
 			tried = 0
 		case tried > left:
+			if a, b, ok := c.split(place); ok {
+				return []int32{a, b}
+			}
 			place = c.cut(c.leastHarm(place))
 			left--
 			tried = 0
@@ -212,6 +118,63 @@ func (c *clipper) clip() {
 	if left == 3 && !c.spike(place) && !c.spike(c.next[place]) && !c.spike(c.prev[place]) {
 		c.emit(place)
 	}
+	return nil
+}
+
+// size counts the places of a polygon.
+func (c *clipper) size(start int32) int {
+	n := 1
+	for i := c.next[start]; i != start; i = c.next[i] {
+		n++
+	}
+	return n
+}
+
+// split looks for a place that lies on an edge and parts the polygon
+// there. As the edge must stay whole, a facet without area goes between: the edge and the
+// place. It returns a place of each part.
+func (c *clipper) split(start int32) (a, b int32, ok bool) {
+	for i := start; ; {
+		p, q := c.at[i], c.at[c.next[i]]
+		w := int32(-1)
+		c.grid.any(r2.RectFromPoints(p, q), func(k int32) bool {
+			if !c.gone[k] && c.blunt[k] && within(p, q, c.at[k]) && c.reaches(start, k) {
+				w = k
+			}
+			return w >= 0
+		})
+		if w >= 0 {
+			return c.part(i, w)
+		}
+		if i = c.next[i]; i == start {
+			return 0, 0, false
+		}
+	}
+}
+
+// reaches reports whether both places are of one polygon.
+func (c *clipper) reaches(from, to int32) bool {
+	for i := c.next[from]; i != from; i = c.next[i] {
+		if i == to {
+			return true
+		}
+	}
+	return from == to
+}
+
+// part parts the polygon at place w, which lies on the edge that begins at i.
+func (c *clipper) part(i, w int32) (a, b int32, ok bool) {
+	j := c.next[i]
+	c.facets = append(c.facets, [3]int32{c.node[i], c.node[j], c.node[w]})
+	w2 := c.copyOf(w)
+	c.gone, c.blunt = append(c.gone, false), append(c.blunt, false)
+	c.link(c.prev[w], w2)
+	c.link(w2, j)
+	c.link(i, w)
+	for _, k := range []int32{i, j, w, w2} {
+		c.turn(k)
+	}
+	return w, w2, true
 }
 
 func (c *clipper) prepare() {
@@ -252,9 +215,8 @@ func (c *clipper) needle(i int32) bool {
 
 // ear reports whether the triangle at place i may be cut off: a left turn, and
 // no other place in the triangle or on its edges. Only blunt places need be
-// looked at: when any lies in there, so does a blunt one. Places at the
-// triangle's corners do not count, nor do those that touch one of its two old
-// edges from outside: the polygon may touch itself there.
+// looked at: when any lies in there, so does a blunt one. The polygon may touch
+// the triangle's corners from outside.
 func (c *clipper) ear(i int32) bool {
 	if c.blunt[i] {
 		return false
@@ -265,20 +227,31 @@ func (c *clipper) ear(i int32) bool {
 		if c.gone[w] || !c.blunt[w] || w == ia || w == ic {
 			return false
 		}
-		p := c.at[w]
-		if p == a || p == b || p == d || orient2D(d, a, p) < 0 {
-			return false
+		switch c.at[w] {
+		case a:
+			return c.enters(w, d, a, b)
+		case b:
+			return c.enters(w, a, b, d)
+		case d:
+			return c.enters(w, b, d, a)
 		}
-		ab, bd := orient2D(a, b, p), orient2D(b, d, p)
-		return ab >= 0 && bd >= 0 &&
-			!(ab == 0 && c.outside(w, a, b)) && !(bd == 0 && c.outside(w, b, d))
+		return orient2D(d, a, c.at[w]) >= 0 && orient2D(a, b, c.at[w]) >= 0 && orient2D(b, d, c.at[w]) >= 0
 	})
 }
 
-// outside reports whether the outline at place w, which lies on the edge from a
-// to b, stays on the edge's right.
-func (c *clipper) outside(w int32, a, b r2.Point) bool {
-	return orient2D(a, b, c.at[c.prev[w]]) <= 0 && orient2D(a, b, c.at[c.next[w]]) <= 0
+// enters reports whether the outline at place w, which lies on the corner b of a
+// triangle, runs into the triangle there, or runs along both its sides: then
+// nothing of the polygon is left between.
+func (c *clipper) enters(w int32, a, b, d r2.Point) bool {
+	along := true
+	for _, p := range [2]r2.Point{c.at[c.prev[w]], c.at[c.next[w]]} {
+		in, out := orient2D(a, b, p), orient2D(b, d, p)
+		if in > 0 && out > 0 {
+			return true
+		}
+		along = along && in >= 0 && out >= 0
+	}
+	return along
 }
 
 // leastHarm returns the place whose triangle has the least area.

@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"github.com/golang/geo/r3"
@@ -74,21 +75,16 @@ func (c *cutter) node(s *section, a, b int32) int32 {
 }
 
 // crossingPoint returns where an edge meets the plane, about the origin. It is
-// reckoned from the end that lies nearer to the plane.
+// reckoned from the end that lies nearer: where the plane all but touches a
+// vertex, the edges there then meet it in one point, the vertex itself, and not in
+// several a last bit apart that would cross each other.
 func (c *cutter) crossingPoint(lo, hi int32) r3.Vector {
-	dl, dh := c.offset[lo], c.offset[hi]
 	ql, qh := c.local(lo), c.local(hi)
-	if abs(dl) > abs(dh) {
+	dl, dh := c.offset[lo], c.offset[hi]
+	if math.Abs(dl) > math.Abs(dh) {
 		ql, qh, dl, dh = qh, ql, dh, dl
 	}
 	return ql.Add(qh.Sub(ql).Mul(dl / (dl - dh)))
-}
-
-func abs(x float64) float64 {
-	if x < 0 {
-		return -x
-	}
-	return x
 }
 
 // localOf returns the place of a node about the origin.

@@ -68,90 +68,45 @@ func admeshOpen(t *testing.T, program, file string) int {
 	return n
 }
 
-// sliver is the volume of a part as thin as float32 steps: half a step of the
-// largest coordinate over a face of the box. Only such a part, or an empty one,
-// may come to nothing when it is written.
-func sliver(m *Mesh) float64 {
-	box := m.Bounds()
-	largest := max(box.Max.Norm(), box.Min.Norm())
-	return largest * 0x1p-24 * box.Diagonal() * box.Diagonal()
-}
-
-func TestSavedHalvesAreClosed(t *testing.T) {
-	for name, corners := range bodies() {
-		t.Run(name, func(t *testing.T) {
-			m := New(corners)
-			rng := rand.New(rand.NewPCG(7, 8))
-			for _, p := range planesFor(m, rng, 60) {
-				below, above, err := m.CutSolids(p)
-				if err != nil {
-					t.Fatal(err)
-				}
-				for _, half := range []*Mesh{below, above} {
-					var file bytes.Buffer
-					switch err := Write(&file, name, half); {
-					case errors.Is(err, ErrUnwritable) && math.Abs(plainVolume(half)) < sliver(m):
-						continue
-					case err != nil:
-						t.Fatal(err)
-					}
-					if n := openEdges(readBack(t, file.Bytes())); n != 0 {
-						t.Errorf("%v: %d open edges", p, n)
-					}
-				}
-			}
-		})
-	}
-}
-
-func TestAdmeshFindsSavedHalvesClosed(t *testing.T) {
-	program := admesh(t)
+// admeshHalves saves both halves of cuts of m and has admesh look at them.
+func admeshHalves(t *testing.T, program string, m *Mesh, planes []Plane) {
+	t.Helper()
 	file := filepath.Join(t.TempDir(), "half.stl")
-	for name, corners := range bodies() {
-		t.Run(name, func(t *testing.T) {
-			m := New(corners)
-			rng := rand.New(rand.NewPCG(9, 10))
-			for _, p := range planesFor(m, rng, 14) {
-				below, above, err := m.CutSolids(p)
-				if err != nil {
-					t.Fatal(err)
-				}
-				for _, half := range []*Mesh{below, above} {
-					switch err := WriteFile(file, name, half); {
-					case errors.Is(err, ErrUnwritable) && math.Abs(plainVolume(half)) < sliver(m):
-						continue
-					case err != nil:
-						t.Fatal(err)
-					}
-					if n := admeshOpen(t, program, file); n != 0 {
-						t.Errorf("%v: admesh finds %d disconnected facets", p, n)
-					}
-				}
+	for _, p := range planes {
+		below, above, err := m.CutSolids(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, half := range []*Mesh{below, above} {
+			switch err := WriteFile(file, "half", half); {
+			case errors.Is(err, ErrUnwritable) && math.Abs(half.Moments().VolumeMM3) < sliver(m):
+				continue
+			case err != nil:
+				t.Fatal(err)
 			}
+			if n := admeshOpen(t, program, file); n != 0 {
+				t.Errorf("%v: admesh finds %d disconnected facets", p, n)
+			}
+		}
+	}
+}
+
+func TestAdmeshFindsHalvesOfBodiesClosed(t *testing.T) {
+	program := admesh(t)
+	for name, m := range bodies() {
+		t.Run(name, func(t *testing.T) {
+			admeshHalves(t, program, m, planesFor(m, rand.New(rand.NewPCG(9, 10)), 7))
 		})
 	}
 }
 
-// A half that comes back open is what users of cutting programs complain of
-// most; this file is one, and both our check and admesh must see it.
-func TestAnOpenHalfWouldBeSeen(t *testing.T) {
+func TestAdmeshFindsHalvesOfModelsClosed(t *testing.T) {
 	program := admesh(t)
-	m := New(solids.Float32(solids.Sphere(5, 32)))
-	below, _, err := m.CutSolids(Plane{Normal: r3.Vector{Z: 1}, HeightMM: 1})
-	if err != nil {
-		t.Fatal(err)
-	}
-	below.Triangles = below.Triangles[:len(below.Triangles)-1] // one facet of the cap
-	file := filepath.Join(t.TempDir(), "open.stl")
-	if err := WriteFile(file, "open", below); err != nil {
-		t.Fatal(err)
-	}
-	if n := openEdges(below); n != 3 {
-		t.Errorf("%d open edges, want the 3 of the missing facet", n)
-	}
-	if n := admeshOpen(t, program, file); n == 0 {
-		t.Error("admesh sees no disconnected facet")
-	}
+	readModels(t, func(t *testing.T, want model, m *Mesh) {
+		if m.Check().Oriented {
+			admeshHalves(t, program, m, planesFor(m, rand.New(rand.NewPCG(11, 12)), 7))
+		}
+	})
 }
 
 func TestWriteDropsWhatRoundingFlattens(t *testing.T) {
