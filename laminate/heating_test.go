@@ -111,7 +111,7 @@ func TestLoadsFitTheBarrels(t *testing.T) {
 			equal(t, "drawn", b.DrawML, float64(p.Load.ShotsPerLoad)*d.shot[i].hotML+given.KeepsML)
 			bore := math.Pi * given.BoreMM * given.BoreMM / 4
 			equal(t, "travel", b.TravelMM*bore, d.shot[i].hotML*1000)
-			equal(t, "mark", b.DrawMM*bore, b.DrawML*1000)
+			equal(t, "mark", b.DrawMM*bore, (b.DrawML-given.KeepsML)*1000)
 		}
 	})
 }

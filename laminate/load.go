@@ -18,7 +18,7 @@ type LoadBarrel struct {
 	Barrel   string  `json:"barrel"`
 	DrawML   float64 `json:"draw_ml"`   // to fill the barrel for a whole load, what it keeps included
 	TravelMM float64 `json:"travel_mm"` // of the plunger for one mold; 0 when the bore is not known
-	DrawMM   float64 `json:"draw_mm"`   // from empty to the mark; 0 when the bore is not known
+	DrawMM   float64 `json:"draw_mm"`   // how far back the plunger then stands, air out; 0 when the bore is not known
 }
 
 // smallestLoad returns how many whole shots the fullest possible load gives.
@@ -57,7 +57,7 @@ func (r recipe) load(s Shot, heatings []Heating) Load {
 		draw := float64(l.ShotsPerLoad)*c.TotalML + b.KeepsML
 		l.Barrels = append(l.Barrels, LoadBarrel{
 			Colour: c.Name, Barrel: b.Name, DrawML: draw,
-			TravelMM: b.TravelMM(c.TotalML), DrawMM: b.TravelMM(draw),
+			TravelMM: b.TravelMM(c.TotalML), DrawMM: float64(l.ShotsPerLoad) * b.TravelMM(c.TotalML),
 		})
 	}
 	return l

@@ -25,6 +25,8 @@ type OrderColour struct {
 	Name        string  `json:"name"`
 	Cups        float64 `json:"cups"`         // plastisol to measure out, in 1/8 cups
 	PlastisolML float64 `json:"plastisol_ml"` // the same
+	HotML       float64 `json:"hot_ml"`       // shot, all baits and feed
+	ColdML      float64 `json:"cold_ml"`      // the same plastic, mixed and cold
 	BoughtG     float64 `json:"bought_g"`     // plastisol and additives
 	BaitsG      float64 `json:"baits_g"`
 	SpareG      float64 `json:"spare_g"`
@@ -41,6 +43,7 @@ func (r recipe) order(s Shot, heatings []Heating) Order {
 		for _, h := range heatings {
 			oc.PlastisolML += float64(h.Times) * h.Colours[i].PlastisolML
 		}
+		oc.HotML, oc.ColdML = c.TotalML*float64(o.Shots), c.ColdML*float64(o.Shots)
 		perBait := c.baitG / float64(r.Cavities)
 		oc.Cups = units.Volume(oc.PlastisolML).Cups()
 		oc.BoughtG = oc.PlastisolML * r.blends[i].MassG

@@ -51,10 +51,11 @@ import (
 //
 // A CUP of plastisol, 236.5882365 mL, gives hot
 //
-//	belly 254.332354 mL = 10.719721 shots;  back 270.762093 mL = 11.412212 shots
+//	belly 254.332354 mL = 10.719721 shots (0.0932860 cups a shot);  back 270.762093 mL = 11.412212 shots
 //
 // A BARREL gives 116 mL, 4.889 shots: 4. The plunger moves 23725.6493/(pi/4*32^2 =
-// 804.247719) = 29.500422 mm a mold; drawn 4*23.7256493+4 = 98.902597 mL, 122.975285 mm.
+// 804.247719) = 29.500422 mm a mold; drawn 4*23.7256493+4 = 98.902597 mL,
+// 4*29.500422 = 118.001688 mm back: what a barrel keeps lies before its plunger.
 //
 // A VESSEL takes 2 cups mixed and cold: belly 2 cups of plastisol; back 2/1.0694444
 // = 1.870, so 1 3/4. Barrel and vessel keep 10 mL.
@@ -71,6 +72,7 @@ import (
 //	         back  (284.707792+10-30.019175)/270.762093 = 0.97753, so 1 cup; left 16.073476
 //	cups     belly 2 3/8, back 2 1/4
 //	left     belly 10.898108*0.9302326 = 10.137775 g;  back 16.073476*1.0048544 = 16.151503 g, 15.020117 mL cold
+//	shot     hot 25*23.7256493 = 593.141233 each; back cold 25*23.840822/1.0753247 = 554.270305
 //	loads    13 shots are 4 loads, 12 are 3: 7
 //	salt     first 1.25*1/8 cup = 7 1/2 tsp; second 1/8 cup
 //	         in all 2.25*29.57352956*1.2 = 79.848530 g, 13 1/2 tsp
@@ -145,6 +147,7 @@ func TestPourOnPaper(t *testing.T) {
 			near(t, c.Name+" total", c.TotalML, 23.7256493)
 			near(t, c.Name+" grams", c.MassG, grams)
 		}
+		near(t, "belly cups", p.Shot.Colours[0].Cups, 0.0932860)
 		near(t, "back cold", p.Shot.Colours[1].ColdML, 23.840822/1.0753247)
 		near(t, "belly shots a cup", p.ShotsPerCup[0].Shots, 10.719721)
 		near(t, "back shots a cup", p.ShotsPerCup[1].Shots, 11.412212)
@@ -154,7 +157,7 @@ func TestPourOnPaper(t *testing.T) {
 		same(t, "loads", p.Load.Loads, 7)
 		near(t, "travel", p.Load.Barrels[0].TravelMM, 29.500422)
 		near(t, "drawn", p.Load.Barrels[1].DrawML, 98.902597)
-		near(t, "mark", p.Load.Barrels[1].DrawMM, 122.975285)
+		near(t, "mark", p.Load.Barrels[1].DrawMM, 118.001688)
 	})
 	t.Run("cups", func(t *testing.T) {
 		same(t, "rows of heatings", len(p.Heatings), 2)
@@ -175,6 +178,8 @@ func TestPourOnPaper(t *testing.T) {
 		near(t, "belly left", o.Colours[0].LeftG, 10.137775)
 		near(t, "back left", o.Colours[1].LeftG, 16.151503)
 		near(t, "back left cold", o.LeftoverML[1], 15.020117)
+		near(t, "belly hot", o.Colours[0].HotML, 593.141233)
+		near(t, "back cold", o.Colours[1].ColdML, 554.270305)
 		near(t, "trimmings", o.TrimmingsG, 145.131525)
 		near(t, "salt", p.Doses[0].TotalG, 79.848530)
 		near(t, "salt spoons", *p.Doses[0].TotalTsp, 13.5)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"bellyline/cavity"
+	"bellyline/cavity/units"
 )
 
 // Shot is one mold filled once.
@@ -21,6 +22,7 @@ type ShotColour struct {
 	TotalML float64 `json:"total_ml"`
 	MassG   float64 `json:"mass_g"`
 	ColdML  float64 `json:"cold_ml"` // the same plastic, mixed and cold
+	Cups    float64 `json:"cups"`    // of plastisol that go into it
 	Share   float64 `json:"share"`   // of the shot's hot volume
 
 	baitG, feedG float64
@@ -116,6 +118,7 @@ func (r recipe) shot() Shot {
 		c.feedG = c.FeedML * blend.HotDensity
 		c.MassG = c.baitG + c.feedG
 		c.ColdML = c.MassG / blend.ColdDensity
+		c.Cups = units.Volume(c.TotalML / blend.HotML).Cups()
 		s.VolumeML += c.TotalML
 		s.Colours = append(s.Colours, c)
 	}
