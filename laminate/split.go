@@ -2,6 +2,7 @@ package laminate
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -119,30 +120,61 @@ func heightsOf(ctx context.Context, c *cavity.Cavity, lines []Line) ([]float64, 
 }
 
 // Save writes the body of each colour as a closed STL into a folder and notes
-// its name. Every file is written beside and renamed, so none is half there.
+// its name. All are written aside before the first takes its place, so that a
+// body that cannot be written leaves the files of an earlier split as they were.
 func (s *Split) Save(c *cavity.Cavity, folder string) error {
 	if err := os.MkdirAll(folder, 0o777); err != nil {
 		return err
 	}
-	base := strings.TrimSuffix(filepath.Base(c.Name), filepath.Ext(c.Name))
-	if c.Name == "-" || base == "" {
-		base = "model"
+	aside, err := os.MkdirTemp(folder, ".saving-*")
+	if err != nil {
+		return err
 	}
+	defer os.RemoveAll(aside)
+	names := s.fileNames(c.Name)
 	rest := c.Mesh
-	for i := range s.Colours {
+	for i, name := range names {
 		body := rest
 		if i < len(s.Line.HeightsMM) {
-			var err error
 			if body, rest, err = rest.CutSolids(mesh.Plane{Normal: c.Back, HeightMM: s.Line.HeightsMM[i]}); err != nil {
 				return err
 			}
 		}
-		col := &s.Colours[i]
-		file := filepath.Join(folder, base+"-"+strings.ReplaceAll(col.Name, " ", "-")+".stl")
-		if err := mesh.WriteFile(file, col.Name, body); err != nil {
-			return err
+		if err := writeBody(filepath.Join(aside, name), s.Colours[i].Name, body); err != nil {
+			return fmt.Errorf("write %s: %w", filepath.Join(folder, name), err)
 		}
-		col.File = file
+	}
+	for i, name := range names {
+		file := filepath.Join(folder, name)
+		if err := os.Rename(filepath.Join(aside, name), file); err != nil {
+			return fmt.Errorf("write %s: %w", file, errors.Unwrap(err)) // the cause without both paths
+		}
+		s.Colours[i].File = file
 	}
 	return nil
+}
+
+// fileNames are the names of the colours' files, after the model's.
+func (s *Split) fileNames(model string) []string {
+	base := strings.TrimSuffix(filepath.Base(model), filepath.Ext(model))
+	if model == "-" || base == "" {
+		base = "model"
+	}
+	var names []string
+	for _, c := range s.Colours {
+		names = append(names, base+"-"+strings.ReplaceAll(c.Name, " ", "-")+".stl")
+	}
+	return names
+}
+
+func writeBody(path, name string, body *mesh.Mesh) error {
+	file, err := os.Create(path)
+	if err != nil {
+		return err
+	}
+	defer file.Close() // twice is no harm
+	if err := mesh.Write(file, name, body); err != nil {
+		return err
+	}
+	return file.Close()
 }

@@ -13,7 +13,7 @@ import (
 )
 
 // mostBaits is more than any shop pours from one order.
-const mostBaits = 1_000_000
+const mostBaits = 10_000_000
 
 type pourFlags struct {
 	baits int
@@ -59,8 +59,10 @@ func pour(c *call, f pourFlags, names []string) error {
 	if f.baits > 0 {
 		job.Baits = f.baits
 	}
-	if job.LeftML, err = leftIn(job.Colours, f.left); err != nil {
-		return err
+	if c.flags.Changed("left") {
+		if job.LeftML, err = leftIn(job.Colours, f.left); err != nil {
+			return err
+		}
 	}
 	result, err := job.Pour(c.ctx)
 	if err != nil {
@@ -98,9 +100,6 @@ func makeJob(c *call, m *files.Mold, mend bool) (laminate.Job, error) {
 
 // leftIn reads "back=1.5cup,belly=1cup" into mL, in the order of the colours.
 func leftIn(colours []laminate.Colour, text string) ([]float64, error) {
-	if text == "" {
-		return nil, nil
-	}
 	left := make([]float64, len(colours))
 	given := make([]bool, len(colours))
 	for part := range strings.SplitSeq(text, ",") {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"slices"
 	"strings"
 	"syscall"
 
@@ -90,9 +91,12 @@ func runCommand(ctx context.Context, c command, args []string, out, talk io.Writ
 	if errors.Is(err, pflag.ErrHelp) {
 		return finish(c.name, nil, helpText(c, k.flags), out, talk)
 	}
-	if err != nil {
+	switch {
+	case err != nil:
 		err = usageError{err.Error()}
-	} else {
+	case slices.Contains(k.flags.Args(), ""):
+		err = usagef("the name of a file is empty")
+	default:
 		err = work(k.flags.Args())
 		k.progress.clear()
 	}

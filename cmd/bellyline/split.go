@@ -1,6 +1,8 @@
 package main
 
 import (
+	"errors"
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -59,7 +61,12 @@ func split(c *call, f splitFlags, names []string) error {
 	if err != nil {
 		return usageError{"--back: " + err.Error()}
 	}
-	ask, err := f.asked()
+	for flag, name := range map[string]string{"save": f.save, "line": f.line} {
+		if c.flags.Changed(flag) && name == "" {
+			return usagef("--%s needs a name", flag)
+		}
+	}
+	ask, err := f.asked(c.flags.Changed)
 	if err != nil {
 		return err
 	}
@@ -68,6 +75,9 @@ func split(c *call, f splitFlags, names []string) error {
 		return err
 	}
 	result, err := laminate.SplitBy(c.ctx, bait, ask, opts.DensityGML)
+	if errors.Is(err, laminate.ErrJob) { // nothing is poured here: only what is wrong counts
+		return fmt.Errorf("%s: %s", names[0], strings.TrimPrefix(err.Error(), laminate.ErrJob.Error()+": "))
+	}
 	if err != nil {
 		return err
 	}
@@ -80,21 +90,21 @@ func split(c *call, f splitFlags, names []string) error {
 }
 
 // asked reads the one way in which the line was given.
-func (f splitFlags) asked() ([]laminate.Line, error) {
-	given := 0
-	for _, is := range []bool{len(f.at) > 0, f.share != "", f.line != ""} {
-		if is {
-			given++
+func (f splitFlags) asked(given func(flag string) bool) ([]laminate.Line, error) {
+	ways := 0
+	for _, flag := range []string{"at", "belly-share", "line"} {
+		if given(flag) {
+			ways++
 		}
 	}
-	if given == 0 {
+	if ways == 0 {
 		return nil, usagef("needs one of --at, --belly-share or --line")
 	}
-	if given > 1 {
+	if ways > 1 {
 		return nil, usagef("takes only one of --at, --belly-share and --line")
 	}
 	switch {
-	case f.share != "":
+	case given("belly-share"):
 		share, err := units.ParseShare(f.share)
 		if err != nil {
 			return nil, usageError{"--belly-share: " + err.Error()}
@@ -103,7 +113,7 @@ func (f splitFlags) asked() ([]laminate.Line, error) {
 			return nil, usagef("--belly-share %s leaves nothing for the other colour", f.share)
 		}
 		return []laminate.Line{{BellyShare: share}}, nil
-	case f.line != "":
+	case given("line"):
 		line, err := files.ReadLine(f.line)
 		return []laminate.Line{line}, err
 	}

@@ -49,7 +49,7 @@ func colourRows(colours []laminate.SplitColour) [][]string {
 func heights(mm []float64) string {
 	var list []string
 	for _, h := range mm {
-		list = append(list, fmt.Sprintf("%.3f", h))
+		list = append(list, strings.Replace(fmt.Sprintf("%.3f", h), "-0.000", "0.000", 1))
 	}
 	return strings.Join(list, ", ")
 }
