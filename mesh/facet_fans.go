@@ -24,50 +24,14 @@ type fans struct {
 
 // cornerFlags says how the two edges of a corner count, as seen from its vertex.
 type cornerFlags struct {
-	peak         bool      // see findPeaks
+	peak         bool      // see peakSum
 	leads, comes edgeFlags // the edge to the next corner, the edge from the one before
 }
 
-// edgeFlags are what findTransitions finds of an edge.
+// edgeFlags are what flagTransitions finds of an edge.
 type edgeFlags struct {
 	straight bool // it leads into a flatter piece: no bend
 	far      bool // its slope at this end is not to be trusted
-}
-
-// unequalEdges is from which ratio on edges of a vertex count as of very
-// different lengths. Below that, what a normal between two curvatures adds to
-// the facets on one side it takes from those on the other.
-const unequalEdges = 2
-
-// markSpecial marks the vertices that need a fan.
-//
-// Of two facets at a crease at least one is more than half the crease angle off
-// any given normal; so a vertex with all facets within that has no crease.
-func (b *bending) markSpecial() {
-	blocks := make([][]int32, blocksOf(len(b.mesh.Triangles), bendBlock))
-	inBlocks(len(b.mesh.Triangles), bendBlock, func(block, from, to int) {
-		for _, t := range b.mesh.Triangles[from:to] {
-			f, ok := b.measure(t)
-			if !ok {
-				continue
-			}
-			within := b.cosHalf * f.vector.Norm()
-			for _, v := range t {
-				if b.vertices[v].normal.Dot(f.vector) < within {
-					blocks[block] = append(blocks[block], v)
-				}
-			}
-		}
-	})
-	for _, list := range blocks {
-		for _, v := range list {
-			b.vertices[v].special = true
-		}
-	}
-	for i := range b.vertices {
-		v := &b.vertices[i]
-		v.special = v.special || v.longest > unequalEdges*unequalEdges*v.shortest
-	}
 }
 
 // gatherFans lists the corners of the special vertices, each vertex's in the
@@ -116,51 +80,86 @@ func (b *bending) eachCornerOfSpecial(use func(corner int, v int32)) {
 	})
 }
 
+// fanWork is room for the work on one fan after the other.
+type fanWork struct {
+	vector []r3.Vector
+	before []uint64
+	edges  []fanEdge
+	sample []fanEdge
+}
+
 // eachFan calls work for the corners of every special vertex, as the places from
 // first to last-1, on all processors.
-func (b *bending) eachFan(work func(first, last int32)) {
+func (b *bending) eachFan(work func(w *fanWork, first, last int32)) {
 	f := &b.fans
 	inBlocks(len(f.vertex), bendBlock/16, func(_, from, to int) {
+		var w fanWork
 		for k := from; k < to; k++ {
-			work(f.first[k], f.first[k+1])
+			work(&w, f.first[k], f.first[k+1])
 		}
 	})
 }
 
 // splitFans tells the groups of every fan apart and gives each its normal.
 func (b *bending) splitFans() {
-	b.eachFan(func(first, last int32) {
-		b.groupFan(first, last)
-		b.groupNormals(first, last)
+	b.eachFan(func(w *fanWork, first, last int32) {
+		v := b.fans.vertexAt(b.mesh, first)
+		if b.vertices[v].creased {
+			b.groupFan(w, first, last)
+			b.groupNormals(first, last)
+			return
+		}
+		b.oneGroup(first, last, b.vertices[v].normal)
 	})
+}
+
+// vertexAt returns the vertex of the corner at a place.
+func (f *fans) vertexAt(m *Mesh, place int32) int32 {
+	return m.Triangles[f.corner[place]/3][f.corner[place]%3]
+}
+
+// oneGroup joins the whole fan of a vertex without creases.
+func (b *bending) oneGroup(first, last int32, normal r3.Vector) {
+	f := &b.fans
+	group := int32(-1)
+	var m bentFacet
+	for p := first; p < last; p++ {
+		f.group[p], f.normal[p] = -1, normal
+		if b.measure(&b.mesh.Triangles[f.corner[p]/3], &m) {
+			if group < 0 {
+				group = p
+			}
+			f.group[p] = group
+		}
+	}
 }
 
 // groupFan joins the facets of a fan over those of their edges that are no
 // creases.
-func (b *bending) groupFan(first, last int32) {
+func (b *bending) groupFan(w *fanWork, first, last int32) {
 	f := &b.fans
-	vector := make([]r3.Vector, last-first)
-	before := make([]uint64, 0, last-first) // corners by the vertex before them
+	var m bentFacet
+	w.vector = append(w.vector[:0], make([]r3.Vector, last-first)...)
+	w.before = w.before[:0] // corners by the vertex before them
 	for p := first; p < last; p++ {
-		m, ok := b.measure(b.mesh.Triangles[f.corner[p]/3])
 		f.group[p] = p
-		if !ok {
+		if !b.measure(&b.mesh.Triangles[f.corner[p]/3], &m) {
 			f.group[p] = -1
 			continue
 		}
-		vector[p-first] = m.vector.Normalize()
-		before = append(before, keyed(uint32(b.neighbour(f.corner[p], 2)), int(p)))
+		w.vector[p-first] = m.vector.Normalize()
+		w.before = append(w.before, keyed(uint32(b.neighbour(f.corner[p], 2)), int(p)))
 	}
-	slices.Sort(before)
+	slices.Sort(w.before)
 	for p := first; p < last; p++ {
 		if f.group[p] < 0 {
 			continue
 		}
 		after := keyed(uint32(b.neighbour(f.corner[p], 1)), 0)
-		k, _ := slices.BinarySearch(before, after)
-		for ; k < len(before) && before[k]>>32 == after>>32; k++ {
-			q := item(before[k])
-			if vector[p-first].Dot(vector[q-first]) > b.cosCrease {
+		k, _ := slices.BinarySearch(w.before, after)
+		for ; k < len(w.before) && w.before[k]>>32 == after>>32; k++ {
+			q := item(w.before[k])
+			if w.vector[p-first].Dot(w.vector[q-first]) > b.cosCrease {
 				f.join(p, q)
 			}
 		}
@@ -196,10 +195,11 @@ func (f *fans) join(p, q int32) {
 // is far off it keeps the facet's own.
 func (b *bending) groupNormals(first, last int32) {
 	f := &b.fans
+	var m bentFacet
 	for p := first; p < last; p++ {
 		if g := f.group[p]; g >= 0 {
 			corner := f.corner[p]
-			m, _ := b.measure(b.mesh.Triangles[corner/3])
+			b.measure(&b.mesh.Triangles[corner/3], &m)
 			f.normal[g] = f.normal[g].Add(m.vector.Mul(1 / (m.long2[corner%3] * m.long2[(corner+2)%3])))
 		}
 	}
@@ -208,7 +208,7 @@ func (b *bending) groupNormals(first, last int32) {
 		if g < 0 {
 			continue
 		}
-		m, _ := b.measure(b.mesh.Triangles[f.corner[p]/3])
+		b.measure(&b.mesh.Triangles[f.corner[p]/3], &m)
 		own := m.vector.Normalize()
 		f.normal[p] = f.normal[g].Normalize()
 		if f.normal[p].Dot(own) < cosOwn {

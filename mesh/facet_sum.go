@@ -2,38 +2,33 @@ package mesh
 
 import "math"
 
-// sum returns the estimate, and the area of all facets.
-func (b *bending) sum() (estimate, area float64) {
+// mendedEstimate sums the facets with what the fans tell.
+func (b *bending) mendedEstimate() float64 {
 	triangles := b.mesh.Triangles
-	type part struct{ estimate, area sum }
-	parts := make([]part, blocksOf(len(triangles), bendBlock))
+	parts := make([]sum, blocksOf(len(triangles), bendBlock))
 	inBlocks(len(triangles), bendBlock, func(block, from, to int) {
-		var p part
+		var f bentFacet
+		var s sum
 		for t := from; t < to; t++ {
-			f, ok := b.measure(triangles[t])
-			if !ok {
-				continue
+			if b.measure(&triangles[t], &f) {
+				s = s.plus(f.vector.Norm() / 48 * b.bendOf(t, &f))
 			}
-			a := f.vector.Norm() / 2
-			p.area = p.area.plus(a)
-			p.estimate = p.estimate.plus(a / 24 * b.bendOf(t, &f))
 		}
-		parts[block] = p
+		parts[block] = s
 	})
-	var all part
-	for _, p := range parts {
-		all.estimate = all.estimate.merge(p.estimate)
-		all.area = all.area.merge(p.area)
+	var all sum
+	for _, s := range parts {
+		all = all.merge(s)
 	}
-	return all.estimate.value(), all.area.value()
+	return all.value()
 }
 
 // bendOf returns the sum over the edges of facet t of e·(nb-na).
 func (b *bending) bendOf(t int, f *bentFacet) float64 {
-	v := b.mesh.Triangles[t]
+	v := &b.mesh.Triangles[t]
 	p, q, r := &b.vertices[v[0]], &b.vertices[v[1]], &b.vertices[v[2]]
-	if !(p.special || q.special || r.special || p.peak || q.peak || r.peak) {
-		// e·(nb-na) summed by vertex instead of by edge.
+	if !(p.special || q.special || r.special) {
+		// Summed by vertex instead of by edge.
 		return p.normal.Dot(f.edge[2].Sub(f.edge[0])) +
 			q.normal.Dot(f.edge[0].Sub(f.edge[1])) +
 			r.normal.Dot(f.edge[1].Sub(f.edge[2]))
@@ -67,12 +62,10 @@ func (b *bending) bendOfEdge(t, i int, f *bentFacet) (bend float64, straight boo
 
 // flagsAt returns the flags of corner i of facet t.
 func (b *bending) flagsAt(t, i int) cornerFlags {
-	if len(b.fans.place) > 0 {
-		if p := b.fans.place[3*t+i]; p > 0 {
-			return b.fans.flags[p-1]
-		}
+	if p := b.fans.place[3*t+i]; p > 0 {
+		return b.fans.flags[p-1]
 	}
-	return cornerFlags{peak: b.vertices[b.mesh.Triangles[t][i]].peak}
+	return cornerFlags{}
 }
 
 // lesserBend returns the bend of an edge with a peak at one end: twice the

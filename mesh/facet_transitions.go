@@ -46,14 +46,15 @@ const (
 	fanSample = 48
 )
 
-// findTransitions flags the edges of all fans.
-func (b *bending) findTransitions() {
-	b.eachFan(func(first, last int32) {
-		var edges []fanEdge
+// judgeFans flags the peaks among the groups of all fans, and the edges at
+// transitions.
+func (b *bending) judgeFans() {
+	b.eachFan(func(w *fanWork, first, last int32) {
 		for p := first; p < last; p++ {
 			if b.fans.group[p] == p && b.fans.hasMore(p, last) {
-				edges = b.edgesOf(p, last, edges[:0])
-				b.flagTransitions(edges)
+				w.edges = b.edgesOf(p, last, w.edges[:0])
+				b.flagPeak(p, last, w.edges)
+				b.flagTransitions(w)
 			}
 		}
 	})
@@ -68,10 +69,11 @@ func (f *fans) hasMore(p, last int32) bool {
 // edgesOf appends the edges of the group that begins at place p, each once.
 func (b *bending) edgesOf(p, last int32, edges []fanEdge) []fanEdge {
 	f := &b.fans
+	var m bentFacet
 	for q := p; q < last; q++ {
 		if f.group[q] == p {
 			t, i := int(f.corner[q]/3), int(f.corner[q]%3)
-			m, _ := b.measure(b.mesh.Triangles[t])
+			b.measure(&b.mesh.Triangles[t], &m)
 			e := b.fanEdge(q, t, (i+1)%3, m.edge[i], m.long2[i])
 			e.leads = q
 			edges = append(edges, e)
@@ -87,7 +89,7 @@ func (b *bending) edgesOf(p, last int32, edges []fanEdge) []fanEdge {
 				edges[known].comes = q
 				continue
 			}
-			m, _ := b.measure(b.mesh.Triangles[t])
+			b.measure(&b.mesh.Triangles[t], &m)
 			e := b.fanEdge(q, t, i, m.edge[i].Mul(-1), m.long2[i])
 			e.comes = q
 			edges = append(edges, e)
@@ -106,29 +108,40 @@ func (b *bending) fanEdge(q int32, t, i int, vector r3.Vector, long2 float64) fa
 }
 
 // flagTransitions compares the edges of one group.
-func (b *bending) flagTransitions(edges []fanEdge) {
-	sample := edges
-	if len(edges) > fanSample {
-		sample = make([]fanEdge, 0, fanSample)
-		for i := range fanSample {
-			sample = append(sample, edges[i*len(edges)/fanSample])
+func (b *bending) flagTransitions(w *fanWork) {
+	w.sample = append(w.sample[:0], w.edges[:min(len(w.edges), fanSample)]...)
+	if len(w.edges) > fanSample {
+		for i := range w.sample {
+			w.sample[i] = w.edges[i*len(w.edges)/fanSample]
 		}
 	}
 	shortest := math.Inf(1)
-	for i := range sample {
-		shortest = min(shortest, sample[i].length)
+	for i := range w.sample {
+		shortest = min(shortest, w.sample[i].length)
 	}
-	for i := range edges {
-		long := &edges[i]
-		if long.length < unequalEdges*shortest {
+	for i := range w.edges {
+		if long := &w.edges[i]; long.length >= unequalEdges*shortest {
+			b.flagBeside(long, w.sample)
+		}
+	}
+}
+
+// flagBeside compares one edge with shorter ones.
+func (b *bending) flagBeside(long *fanEdge, edges []fanEdge) {
+	var twist, across float64
+	known := false
+	for j := range edges {
+		short := &edges[j]
+		if !long.mayBeStraightBeside(short) {
 			continue
 		}
-		twist, across := surroundings(long, sample)
-		for j := range sample {
-			if short := &sample[j]; long.isStraightBeside(short, twist, across) {
-				b.flag(long, func(f *edgeFlags) { f.straight = true })
-				b.flag(short, func(f *edgeFlags) { f.far = true })
-			}
+		if !known {
+			twist, across = surroundings(long, edges)
+			known = true
+		}
+		if long.isStraightBeside(short, twist, across) {
+			b.flag(long, func(f *edgeFlags) { f.straight = true })
+			b.flag(short, func(f *edgeFlags) { f.far = true })
 		}
 	}
 }
@@ -173,14 +186,19 @@ func surroundings(e *fanEdge, edges []fanEdge) (twist, across float64) {
 	return 0, 0
 }
 
-// isStraightBeside says whether e is long beside short, in its direction, and
-// lacks the curvature that short has there.
+// mayBeStraightBeside is a quick look at what isStraightBeside asks: is e much
+// longer than short in its direction, and bent less than short by far?
+func (e *fanEdge) mayBeStraightBeside(short *fanEdge) bool {
+	ratio := e.length * math.Abs(e.dir.Dot(short.dir)) / short.length
+	return ratio >= unequalEdges &&
+		math.Abs(short.farCurvature()) > transitionShare/2*(1+ratio)*math.Abs(e.curvature())
+}
+
+// isStraightBeside says whether e lacks the curvature that short has in the
+// direction of e once the surroundings have explained what they can.
 func (e *fanEdge) isStraightBeside(short *fanEdge, twist, across float64) bool {
 	sin, cos := e.turned(short)
 	ratio := e.length * math.Abs(cos) / short.length
-	if ratio < unequalEdges {
-		return false
-	}
 	k := short.farCurvature()
 	rest := k - 2*twist*sin*cos - across*sin*sin
 	return rest*k > 0 &&

@@ -25,23 +25,24 @@ var ErrNoSuchVolume = errors.New("no height has that volume below it")
 //  4. Below and above are summed apart: neither is the whole less the other.
 //
 // Overlapping shells count once each, as in Cut. A Levels is not changed by
-// queries; any number may run at once. It keeps the Mesh and 50 bytes a facet.
+// queries; any number may run at once. It keeps the Mesh and 51 bytes a facet.
 type Levels struct {
 	mesh   *Mesh
 	dir    r3.Vector    // of length 1
 	origin r3.Vector    // heights are kept relative to it
 	base   doubleDouble // dir·origin
 
-	facets []levelFacet // by lowest corner, as far as keys tell apart
-	number []int32      // number[k] is the mesh's number of facets[k]
+	facets []levelFacet // by layers of their lowest corner
+	layers []int32      // layers[i] is the first facet of layer i; one more at the end
 	sums   []levelSum   // sums[b] of the facets before b*levelRun
 	whole  levelSum
 	highs  [][]float64 // highest corners by runs of facets, see levels_reach.go
 
-	low, high float64 // local heights of the lowest and the highest corner
-	keyScale  float64
-	doubt     float64    // see levelDoubt
-	ends      [2]float64 // heights of the lowest and the highest corner
+	floor      float64    // local height where the layers begin
+	layerScale float64    // layers per mm
+	low, high  float64    // local heights of the lowest and the highest corner
+	doubt      float64    // see levelDoubt
+	ends       [2]float64 // heights of the lowest and the highest corner
 }
 
 // levelFacet is a facet as a level plane meets it; heights are local.
@@ -49,6 +50,7 @@ type levelFacet struct {
 	low, mid, high float64 // heights of the corners
 	shadow         float64 // signed area of its shadow on the plane, mm2; positive when it faces up
 	width          float64 // its section at mid, the longest, in mm; 0 when it lies in one plane
+	number         int32   // of the facet in the mesh
 }
 
 // levelSum gathers what facets wholly on one side of the plane give.

@@ -14,18 +14,18 @@ const levelBlock = 1 << 13
 func (l *Levels) build() {
 	l.placeOrigin()
 	heights := l.heights()
-	l.findEnds(heights)
-	order := l.sortByLowest(heights)
-	l.gatherFacets(order, heights)
-	l.cancelFolds()
+	l.findRange(heights)
+	l.layLayers()
+	l.sortFacets(heights)
 	l.sumRuns()
 	l.raiseHighs()
+	l.findEnds()
 }
 
 // placeOrigin puts the local origin near the middle of the body. A float32
 // coordinate less a float32 origin of like size is exact in float64.
 func (l *Levels) placeOrigin() {
-	box := l.mesh.Bounds()
+	box := l.mesh.vertexBox()
 	c := box.Centre()
 	l.origin = r3.Vector{X: float64(float32(c.X)), Y: float64(float32(c.Y)), Z: float64(float32(c.Z))}
 	l.base = dotExactly(l.dir, l.origin)
@@ -51,74 +51,24 @@ func (l *Levels) heights() []float64 {
 	return heights
 }
 
-// findEnds finds the lowest and the highest corner in use.
-func (l *Levels) findEnds(heights []float64) {
-	triangles := l.mesh.Triangles
-	type ends struct{ low, high int32 }
-	found := make([]ends, blocksOf(len(triangles), levelBlock))
-	further := func(e ends, v int32) ends {
-		if heights[v] < heights[e.low] {
-			e.low = v
+// findRange finds the lowest and the highest vertex: the range of the layers.
+func (l *Levels) findRange(heights []float64) {
+	lows := make([]float64, blocksOf(len(heights), levelBlock))
+	highs := make([]float64, len(lows))
+	inBlocks(len(heights), levelBlock, func(block, from, to int) {
+		low, high := heights[from], heights[from]
+		for _, h := range heights[from+1 : to] {
+			if h < low {
+				low = h
+			}
+			if h > high {
+				high = h
+			}
 		}
-		if heights[v] > heights[e.high] {
-			e.high = v
-		}
-		return e
-	}
-	inBlocks(len(triangles), levelBlock, func(block, from, to int) {
-		e := ends{triangles[from][0], triangles[from][0]}
-		for _, t := range triangles[from:to] {
-			e = further(further(further(e, t[0]), t[1]), t[2])
-		}
-		found[block] = e
+		lows[block], highs[block] = low, high
 	})
-	e := found[0]
-	for _, f := range found[1:] {
-		e = further(further(e, f.low), f.high)
-	}
-	l.low, l.high = heights[e.low], heights[e.high]
-	if l.high > l.low {
-		l.keyScale = keyLimit / (l.high - l.low)
-	}
-	for i, v := range []int32{e.low, e.high} {
-		l.ends[i] = dotExactly(l.dir, l.mesh.Vertices[v]).value()
-	}
-}
-
-// keyLimit is the largest sort key. Keys need not tell all heights apart, they
-// must only never fall while heights rise.
-const keyLimit = 1<<keyBits - 1
-
-// key returns the sort key of a local height.
-func (l *Levels) key(x float64) uint32 {
-	return uint32(min(max((x-l.low)*l.keyScale, 0), keyLimit))
-}
-
-// sortByLowest returns the facets by the key of their lowest corner, equal ones
-// in the order of the mesh.
-func (l *Levels) sortByLowest(heights []float64) []uint64 {
-	triangles := l.mesh.Triangles
-	order := make([]uint64, len(triangles))
-	inBlocks(len(triangles), levelBlock, func(_, from, to int) {
-		for i := from; i < to; i++ {
-			t := triangles[i]
-			order[i] = keyed(l.key(min(heights[t[0]], heights[t[1]], heights[t[2]])), i)
-		}
-	})
-	return radixSort(order)
-}
-
-// gatherFacets fills facets and number in the given order.
-func (l *Levels) gatherFacets(order []uint64, heights []float64) {
-	l.facets = make([]levelFacet, len(order))
-	l.number = make([]int32, len(order))
-	inBlocks(len(order), levelBlock, func(_, from, to int) {
-		for k := from; k < to; k++ {
-			i := item(order[k])
-			l.number[k] = i
-			l.facets[k] = l.measureFacet(i, heights)
-		}
-	})
+	l.low, l.high = slices.Min(lows), slices.Max(highs)
+	l.floor = l.low
 }
 
 // measureFacet returns facet i as level planes meet it.
@@ -127,13 +77,21 @@ func (l *Levels) gatherFacets(order []uint64, heights []float64) {
 // along the plane, |N×dir|/2, is the area of the facet's shadow on an upright
 // wall through its section line: a triangle of the same widest section, and of
 // the height of the facet.
-func (l *Levels) measureFacet(i int32, heights []float64) levelFacet {
-	t := l.mesh.Triangles[i]
-	a, b, c := l.mesh.Vertices[t[0]], l.mesh.Vertices[t[1]], l.mesh.Vertices[t[2]]
-	n := b.Sub(a).Cross(c.Sub(a))
-	z := [3]float64{heights[t[0]], heights[t[1]], heights[t[2]]}
-	slices.Sort(z[:])
-	f := levelFacet{low: z[0], mid: z[1], high: z[2], shadow: n.Dot(l.dir) / 2}
+func (l *Levels) measureFacet(i int, heights []float64) levelFacet {
+	t := &l.mesh.Triangles[i]
+	a, b, c := &l.mesh.Vertices[t[0]], &l.mesh.Vertices[t[1]], &l.mesh.Vertices[t[2]]
+	n := b.Sub(*a).Cross(c.Sub(*a))
+	low, mid, high := heights[t[0]], heights[t[1]], heights[t[2]]
+	if low > mid {
+		low, mid = mid, low
+	}
+	if mid > high {
+		mid, high = high, mid
+	}
+	if low > mid {
+		low, mid = mid, low
+	}
+	f := levelFacet{low: low, mid: mid, high: high, shadow: n.Dot(l.dir) / 2, number: int32(i)}
 	if tall := f.high - f.low; tall > 0 {
 		f.width = n.Cross(l.dir).Norm() / tall
 	}
@@ -166,6 +124,33 @@ func (l *Levels) sumRuns() {
 			l.sums[r] = l.sums[r].plus(blocks[block])
 		}
 	})
+}
+
+// findEnds finds the heights of the lowest and the highest corner of a facet.
+// They are reckoned from the vertex itself, so that along an axis they are its
+// coordinate to the last bit.
+func (l *Levels) findEnds() {
+	lowest, highest := 0, 0
+	for k := range l.facets[:l.layers[l.layerOf(l.facets[0].low)+1]] {
+		if l.facets[k].low < l.facets[lowest].low {
+			lowest = k
+		}
+	}
+	for r, high := range l.highs[0] {
+		if high > l.facets[highest].high {
+			highest = r * levelRun
+			for ; l.facets[highest].high < high; highest++ {
+			}
+		}
+	}
+	l.low, l.high = l.facets[lowest].low, l.facets[highest].high
+	l.ends[0], l.ends[1] = math.Inf(1), math.Inf(-1)
+	for _, v := range l.mesh.Triangles[l.facets[lowest].number] {
+		l.ends[0] = min(l.ends[0], dotExactly(l.dir, l.mesh.Vertices[v]).value())
+	}
+	for _, v := range l.mesh.Triangles[l.facets[highest].number] {
+		l.ends[1] = max(l.ends[1], dotExactly(l.dir, l.mesh.Vertices[v]).value())
+	}
 }
 
 // local returns the local height of a plane at height h.

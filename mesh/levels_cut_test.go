@@ -76,7 +76,7 @@ func compareAtManyHeights(t *testing.T, name string, m *Mesh, rng *rand.Rand, he
 func TestLevelsAgainstCuts(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	for name, m := range levelBodies() {
-		compareAtManyHeights(t, name, m, rng, 20)
+		compareAtManyHeights(t, name, m, rng, 10)
 	}
 	hollow := solids.Join(solids.Sphere(5, 30), solids.Flip(solids.Sphere(3, 20)), solids.Sphere(1, 10))
 	compareAtManyHeights(t, "ball in a void", New(hollow), rng, 20)
@@ -108,9 +108,9 @@ func TestLevelsOfFolds(t *testing.T) {
 // Every real model whose edges balance.
 func TestLevelsOfModelsAgainstCuts(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 4))
-	heights, compared := 30, 0
+	heights, compared := 12, 0
 	if testing.Short() {
-		heights = 5
+		heights = 3
 	}
 	for _, line := range manifest(t) {
 		model, err := ReadFile(context.Background(), line.path(t), ReadOptions{})

@@ -8,42 +8,37 @@ import (
 // A fold is a facet and its like turned over, on the same three vertices. Such
 // pairs enclose nothing, and their lines in a section cancel: Cut drops them, so
 // one width is set to zero with each that runs the other way. Facets of one fold
-// have the same lowest corner, so they stand in one stretch of equal keys.
+// have the same lowest corner, so they stand in one layer.
 
-// cancelFolds looks through the sorted facets for folds.
-func (l *Levels) cancelFolds() {
-	same := func(k int) bool { return k > 0 && l.key(l.facets[k-1].low) == l.key(l.facets[k].low) }
-	inBlocks(len(l.facets), levelBlock, func(_, from, to int) {
-		k := from
-		for k < to && same(k) { // these belong to a stretch of the block before
-			k++
-		}
-		for k < to {
-			end := l.endOfKey(k)
-			l.cancelFoldsIn(k, end)
-			k = end
-		}
-	})
-}
-
-// endOfKey returns the place after the last facet with the key of facet k.
-func (l *Levels) endOfKey(k int) int {
-	key := l.key(l.facets[k].low)
-	for k++; k < len(l.facets) && l.key(l.facets[k].low) == key; k++ {
+// cancelFolds looks through the facets of one layer, from place first to end-1.
+func (l *Levels) cancelFolds(first, end int) {
+	if end-first <= crowdedLayer {
+		l.cancelFoldsIn(first, end)
+		return
 	}
-	return k
+	// A crowded layer is sorted: facets that begin at one height follow each
+	// other.
+	for k := first; k < end; {
+		next := k + 1
+		for next < end && l.facets[next].low == l.facets[k].low {
+			next++
+		}
+		l.cancelFoldsIn(k, next)
+		k = next
+	}
 }
 
-// cancelFoldsIn looks through one stretch of equal keys. Most are a handful of
-// facets around one vertex, of which no two have the same heights.
+// cancelFoldsIn looks through some facets in which all of a fold stand. Few of
+// them have even their lowest corners at one height.
 func (l *Levels) cancelFoldsIn(from, end int) {
-	if end-from > 24 {
+	if end-from > crowdedLayer {
 		l.cancelSorted(from, end)
 		return
 	}
 	for i := from; i < end; i++ {
+		f := &l.facets[i]
 		for j := from; j < i; j++ {
-			if l.facets[i].mid == l.facets[j].mid && l.facets[i].high == l.facets[j].high {
+			if g := &l.facets[j]; g.low == f.low && g.mid == f.mid && g.high == f.high {
 				l.cancelSorted(from, end)
 				return
 			}
@@ -62,7 +57,7 @@ func (l *Levels) cancelSorted(from, end int) {
 	var facets []facet
 	for k := from; k < end; k++ {
 		if l.facets[k].width > 0 {
-			t := l.mesh.Triangles[l.number[k]]
+			t := l.mesh.Triangles[l.facets[k].number]
 			turned := 1
 			if (t[0] < t[1]) != (t[1] < t[2]) == (t[0] < t[2]) {
 				turned = -1

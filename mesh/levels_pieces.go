@@ -35,13 +35,13 @@ func (l *Levels) cutterOf(p Plane, places []int) *cutter {
 	part := &Mesh{Triangles: make([][3]int32, len(places))}
 	used := make([]int32, 0, 3*len(places))
 	for _, k := range places {
-		t := l.mesh.Triangles[l.number[k]]
+		t := l.mesh.Triangles[l.facets[k].number]
 		used = append(used, t[:]...)
 	}
 	slices.Sort(used)
 	used = slices.Compact(used)
 	for i, k := range places {
-		for j, v := range l.mesh.Triangles[l.number[k]] {
+		for j, v := range l.mesh.Triangles[l.facets[k].number] {
 			place, _ := slices.BinarySearch(used, v)
 			part.Triangles[i][j] = int32(place)
 		}

@@ -83,17 +83,15 @@ func (q *levelQuery) gather() {
 // side of the plane: those before it begin below, those after it are above.
 func (q *levelQuery) doubtful() (first, end int) {
 	l := q.levels
-	return l.firstKey(l.key(q.x - l.doubt)), l.firstKeyAfter(l.key(q.x + l.doubt))
-}
-
-// firstKey returns the first place whose key is at least key.
-func (l *Levels) firstKey(key uint32) int {
-	return sort.Search(len(l.facets), func(k int) bool { return l.key(l.facets[k].low) >= key })
-}
-
-// firstKeyAfter returns the first place whose key is greater than key.
-func (l *Levels) firstKeyAfter(key uint32) int {
-	return sort.Search(len(l.facets), func(k int) bool { return l.key(l.facets[k].low) > key })
+	below, above := l.layerOf(q.x-l.doubt), l.layerOf(q.x+l.doubt)
+	first, end = int(l.layers[below]), int(l.layers[above+1])
+	if last := int(l.layers[below+1]); last-first > crowdedLayer {
+		first += sort.Search(last-first, func(k int) bool { return l.facets[first+k].low >= q.x-l.doubt })
+	}
+	if from := int(l.layers[above]); end-from > crowdedLayer {
+		end = from + sort.Search(end-from, func(k int) bool { return l.facets[from+k].low > q.x+l.doubt })
+	}
+	return first, end
 }
 
 // sumBefore sums the facets before place n.

@@ -26,9 +26,9 @@ func levelBodies() map[string]*Mesh {
 		"icosahedron": New(solids.Icosahedron(6)),
 		"sphere":      New(solids.Sphere(5, 24)),
 		"icosphere":   New(solids.Icosphere(5, 2)),
-		"torus":       New(solids.Torus(10, 3, 24, 12)),
+		"torus":       New(solids.Torus(10, 3, 20, 10)),
 		"capsule":     New(solids.Capsule(2, 30, 16)),
-		"needles":     New(solids.Frustum(3, 2, 40, 200)),
+		"needles":     New(solids.Frustum(3, 2, 40, 80)),
 		"hoof":        New(solids.Hoof(5, 8, 20)),
 		"spool":       New(solids.Lathe(spoolProfile(), 17)),
 	}

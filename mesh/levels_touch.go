@@ -25,7 +25,7 @@ func (q *levelQuery) touch() {
 func (q *levelQuery) touchFacet(k int, edges [][2]int32) [][2]int32 {
 	l := q.levels
 	f := l.facets[k]
-	t := l.mesh.Triangles[l.number[k]]
+	t := l.mesh.Triangles[f.number]
 	var side [3]int
 	below, above := 0, 0
 	for i, v := range t {
