@@ -28,8 +28,8 @@ func pourCommand() command {
 		usage:   "pour MOLDFILE [flags]",
 		examples: []string{
 			"pour examples/paddletail/mold.yaml",
-			"pour examples/paddletail/mold.yaml --baits 100",
-			"pour examples/paddletail/mold.yaml --left 'back=1 1/2 cups,belly=1 cup'",
+			"pour examples/ringgrub/mold.yaml --baits 100",
+			"pour examples/weighed.yaml --left 'back=1 1/2 cups,belly=1 cup'",
 		},
 		prepare: func(c *call) func([]string) error {
 			var f pourFlags
