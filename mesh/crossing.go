@@ -54,23 +54,27 @@ func (c *crossings) add(d crossings) {
 // another: one flag a box, a slice a level.
 type doubtful [][]bool
 
-// doubtfulLeaves returns what is left to be looked at facet by facet. The surface
-// has to be balanced.
-func (t *Tree) doubtfulLeaves(slackMM float64) doubtful {
-	clear := t.findClear(slackMM)
+// doubtfulTree returns the tree of a mesh on a lattice, and what of it is left to be
+// looked at facet by facet. The surface has to be balanced. It fails if ctx ends.
+func doubtfulTree(ctx context.Context, m *Mesh, l lattice, box Box) (*Tree, doubtful, error) {
+	t, cones := buildTree(ctx, m, box, thinnest*l.clearance())
+	if err := ctx.Err(); err != nil {
+		return nil, nil, err
+	}
+	clear := t.findClear(ctx, cones, l.clearance())
 	d := make(doubtful, len(t.levels))
-	for l := range t.levels {
-		d[l] = make([]bool, len(t.levels[l]))
+	for level := range t.levels {
+		d[level] = make([]bool, len(t.levels[level]))
 	}
 	for i := range clear {
 		d[0][i] = !clear[i].Load()
 	}
-	for l := 1; l < len(d); l++ {
-		for i, flag := range d[l-1] {
-			d[l][i/fan] = d[l][i/fan] || flag
+	for level := 1; level < len(d); level++ {
+		for i, flag := range d[level-1] {
+			d[level][i/fan] = d[level][i/fan] || flag
 		}
 	}
-	return d
+	return t, d, ctx.Err()
 }
 
 // crossSearch holds what one worker needs to find facets that cross.

@@ -21,11 +21,18 @@ func (m *Mesh) Crossings(ctx context.Context) (pairs int, places []Place, err er
 	if len(m.Triangles) == 0 {
 		return 0, nil, nil
 	}
-	t := NewTree(m)
-	l := newLattice(t.box, 0)
-	doubt := t.allDoubtful()
+	box := m.Bounds()
+	l := newLattice(box, 0)
+	var t *Tree
+	var doubt doubtful
 	if m.balanced() {
-		doubt = t.doubtfulLeaves(l.clearance())
+		t, doubt, err = doubtfulTree(ctx, m, l, box)
+	} else {
+		t = NewTree(m)
+		doubt = t.allDoubtful()
+	}
+	if err != nil {
+		return 0, nil, err
 	}
 	var found crossings
 	for seed := range uint64(seeds) {

@@ -2,51 +2,86 @@ package mesh
 
 import (
 	"math/bits"
+	"slices"
 
 	"github.com/golang/geo/r3"
 )
 
-// curveBits is how finely each axis is divided when facets are put in order along
-// a curve through space: 1,024 steps.
+// curveBits is how finely each axis is divided at most when things are put in
+// order along a curve through space: 1,024 steps.
 const curveBits = 10
 
-// curveOrder returns the facets in the order in which Hilbert's curve passes their
-// middles, so that facets near each other in the order are near each other in
-// space. Facets in the same step of the curve keep their order, so there is one
-// answer only.
-func curveOrder(m *Mesh, box Box) []int32 {
+// fewItems is up to which number things are left in their order within a step of the
+// curve.
+const fewItems = 64
+
+// sortAlongCurve puts things in the order in which Hilbert's curve in a box passes
+// their middles, so that things near each other in the order are near each other in
+// space; where many are in one step, by the curve in a box of their own. Things in
+// the same step keep their order, so there is one answer only.
+func (c *curve) sortAlongCurve(items []int32, middle func(i int32) r3.Vector, box Box) {
 	size := box.Size()
 	side := max(size.X, size.Y, size.Z)
-	scale := 0.0
-	if side > 0 {
-		scale = (1<<curveBits - 1) / side
+	if !(side > 0) {
+		return
 	}
-	curve := newCurve()
-	keys := make([]uint64, len(m.Triangles))
-	inBlocks(len(keys), treeBlock, func(_, from, to int) {
-		for f := from; f < to; f++ {
-			a, b, c := m.Corners(f)
-			middle := a.Add(b).Add(c).Mul(1.0 / 3).Sub(box.Min).Mul(scale)
-			keys[f] = keyed(curve.place(middle), f)
-		}
-	})
-	keys = radixSort(keys)
-	order := make([]int32, len(keys))
+	// A surface passes some 2 x 4^levels cells of 8^levels. A few things a cell are
+	// good enough.
+	levels := 2
+	for levels < curveBits && 2<<(2*levels) < len(items)/4 {
+		levels++
+	}
+	scale := float64(int(1)<<levels) * (1 - 0x1p-20) / side
+	keys := make([]uint64, len(items))
 	inBlocks(len(keys), treeBlock, func(_, from, to int) {
 		for i := from; i < to; i++ {
-			order[i] = item(keys[i])
+			keys[i] = keyed(c.place(middle(items[i]).Sub(box.Min).Mul(scale), levels), int(items[i]))
 		}
 	})
-	return order
+	if len(keys) < treeBlock {
+		slices.Sort(keys)
+	} else {
+		keys = radixSort(keys, 3*levels)
+	}
+	inBlocks(len(keys), treeBlock, func(_, from, to int) {
+		for i := from; i < to; i++ {
+			items[i] = item(keys[i])
+		}
+	})
+	for i := 0; i < len(keys); {
+		n := 1
+		for i+n < len(keys) && keys[i+n]>>32 == keys[i]>>32 {
+			n++
+		}
+		if n > fewItems {
+			c.sortAlongCurve(items[i:i+n], middle, boxOfPoints(items[i:i+n], middle))
+		}
+		i += n
+	}
+}
+
+func boxOfPoints(items []int32, at func(i int32) r3.Vector) Box {
+	p := at(items[0])
+	box := Box{Min: p, Max: p}
+	for _, i := range items[1:] {
+		p := at(i)
+		box.Min = r3.Vector{X: min(box.Min.X, p.X), Y: min(box.Min.Y, p.Y), Z: min(box.Min.Z, p.Z)}
+		box.Max = r3.Vector{X: max(box.Max.X, p.X), Y: max(box.Max.Y, p.Y), Z: max(box.Max.Z, p.Z)}
+	}
+	return box
 }
 
 // curve is Hilbert's curve in space as an automaton. At each level of halving the
 // state says how the pattern lies; the three bits of the coordinates, X first, give
 // how many of the eight cells come before, and the state inside the cell. A state
 // is a corner of the cube where the pattern begins and an axis.
-type curve [24][8]struct {
-	before uint8
-	state  uint8
+type curve struct {
+	one [24][8]curveStep  // one level
+	two [24][64]curveStep // two levels: the three upper bits first
+}
+
+type curveStep struct {
+	before, state uint8
 }
 
 // newCurve works the automaton out (Hamilton, Compact Hilbert Indices, Dalhousie
@@ -54,7 +89,7 @@ type curve [24][8]struct {
 // corner and turned.
 func newCurve() *curve {
 	var c curve
-	for state := range c {
+	for state := range c.one {
 		corner, axis := uint8(state/3), state%3
 		for cell := range uint8(8) {
 			before := grayIndex(cycled(cell^corner, -(axis + 1)))
@@ -68,8 +103,14 @@ func newCurve() *curve {
 				}
 			}
 			next := corner ^ cycled(entry, axis+1)
-			c[state][cell].before = before
-			c[state][cell].state = next*3 + uint8((axis+along+1)%3)
+			c.one[state][cell] = curveStep{before, next*3 + uint8((axis+along+1)%3)}
+		}
+	}
+	for state := range c.two {
+		for cells := range uint8(64) {
+			upper := c.one[state][cells>>3]
+			lower := c.one[upper.state][cells&7]
+			c.two[state][cells] = curveStep{upper.before<<3 | lower.before, lower.state}
 		}
 	}
 	return &c
@@ -85,17 +126,23 @@ func cycled(b uint8, n int) uint8 {
 	return (b<<n | b>>(3-n)) & 7
 }
 
-// place returns how far along the curve a point is whose coordinates count steps.
-func (c *curve) place(p r3.Vector) uint32 {
-	x, y, z := steps(p.X), steps(p.Y), steps(p.Z)
+// place returns how far along the curve a point is whose coordinates count steps, of
+// which an axis has 2^levels.
+func (c *curve) place(p r3.Vector, levels int) uint32 {
+	last := uint32(1)<<levels - 1
+	x, y, z := min(uint32(max(p.X, 0)), last), min(uint32(max(p.Y, 0)), last), min(uint32(max(p.Z, 0)), last)
 	place, state := uint32(0), uint8(0)
-	for bit := curveBits - 1; bit >= 0; bit-- {
-		cell := x>>bit&1<<2 | y>>bit&1<<1 | z>>bit&1
-		next := &c[state][cell]
-		place = place<<3 | uint32(next.before)
-		state = next.state
+	bit := levels
+	if levels%2 != 0 {
+		bit--
+		step := c.one[0][x>>bit&1<<2|y>>bit&1<<1|z>>bit&1]
+		place, state = uint32(step.before), step.state
+	}
+	for bit > 0 {
+		bit -= 2
+		cells := x>>bit&2<<4 | y>>bit&2<<3 | z>>bit&2<<2 | x>>bit&1<<2 | y>>bit&1<<1 | z>>bit&1
+		step := c.two[state][cells&63]
+		place, state = place<<6|uint32(step.before), step.state
 	}
 	return place
 }
-
-func steps(x float64) uint32 { return uint32(min(max(x, 0), 1<<curveBits-1)) }

@@ -76,28 +76,48 @@ func (m *Mesh) FillVolume(ctx context.Context) (Fill, error) {
 	if !m.balanced() {
 		return Fill{}, ErrNotClosed
 	}
-	t := NewTree(m)
-	signed := m.signedVolume(t.box)
-	doubt := t.doubtfulLeaves(newLattice(t.box, 0).clearance())
-	var err error
-	for seed := range uint64(seeds) {
-		l := newLattice(t.box, seed)
+	return m.fillVolume(ctx, m.signedVolume(), false)
+}
+
+// FillVolumeChecked is FillVolume for a mesh whose check and moments are at hand,
+// which saves a third of the time that a clean mesh takes.
+func (m *Mesh) FillVolumeChecked(ctx context.Context, report *Report, moments Moments) (Fill, error) {
+	if len(m.Triangles) == 0 {
+		return Fill{Exact: true}, nil
+	}
+	if !report.Oriented {
+		return Fill{}, ErrNotClosed
+	}
+	signed := signedVolume{moments.VolumeMM3, moments.RoundingMM3, moments.AreaMM2}
+	return m.fillVolume(ctx, signed, report.Shells == 1 && report.Count(NonmanifoldEdge) == 0)
+}
+
+// fillVolume is FillVolume of a balanced mesh. whole says that it is known to be one
+// shell whose edges are used twice.
+func (m *Mesh) fillVolume(ctx context.Context, signed signedVolume, whole bool) (Fill, error) {
+	box := m.Bounds()
+	t, doubt, err := doubtfulTree(ctx, m, newLattice(box, 0), box)
+	for seed := uint64(0); err == nil && seed < seeds; seed++ {
 		var fill Fill
-		fill, err = t.fillOn(ctx, l, doubt, signed)
+		fill, err = t.fillOn(ctx, newLattice(box, seed), doubt, signed, whole)
 		if !errors.Is(err, errFlat) {
 			return fill, err
 		}
+		err = nil
 	}
-	return Fill{}, fmt.Errorf("%w: %w", ErrWinding, err)
+	if err == nil {
+		err = fmt.Errorf("%w: %w", ErrWinding, errFlat)
+	}
+	return Fill{}, err
 }
 
 // fillOn is FillVolume on one lattice.
-func (t *Tree) fillOn(ctx context.Context, l lattice, doubt doubtful, signed signedVolume) (Fill, error) {
+func (t *Tree) fillOn(ctx context.Context, l lattice, doubt doubtful, signed signedVolume, whole bool) (Fill, error) {
 	found, err := t.findCrossings(ctx, doubt, &welded{t.m, l})
 	if err != nil {
 		return Fill{}, err
 	}
-	if len(found.hits) == 0 && !found.folded && !t.pinched(doubt) && t.m.connected() {
+	if len(found.hits) == 0 && !found.folded && (whole || !t.pinched(doubt) && t.m.connected()) {
 		return signed.oneShell()
 	}
 	s := newSurface(t.m, l)
@@ -134,14 +154,14 @@ func (v signedVolume) oneShell() (Fill, error) {
 	if v.volumeMM3 < -v.errorMM3 {
 		return Fill{}, fmt.Errorf("%w: it encloses %.6g mm^3", ErrInsideOut, v.volumeMM3)
 	}
-	return Fill{SignedMM3: v.volumeMM3, VolumeMM3: v.volumeMM3, AreaMM2: v.skinMM2, ErrorMM3: v.errorMM3, Exact: true}, nil
+	return Fill{SignedMM3: v.volumeMM3, VolumeMM3: v.volumeMM3, AreaMM2: v.areaMM2, ErrorMM3: v.errorMM3, Exact: true}, nil
 }
 
 // fill adds up what is counted too often and what is subtracted from nothing.
 func (fl *flood) fill(signed signedVolume) (Fill, error) {
 	over := fl.enclosures(func(outside int) bool { return outside >= 1 })
 	under := fl.enclosures(func(outside int) bool { return outside <= -1 })
-	f := Fill{SignedMM3: signed.volumeMM3, AreaMM2: signed.skinMM2, ErrorMM3: signed.errorMM3, Exact: true}
+	f := Fill{SignedMM3: signed.volumeMM3, AreaMM2: signed.areaMM2, ErrorMM3: signed.errorMM3, Exact: true}
 	bound := 0.0
 	if len(fl.seams) > 0 || len(over) > 0 || len(under) > 0 {
 		bound = signed.movedMM3(fl.s.lattice)

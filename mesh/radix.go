@@ -5,11 +5,8 @@ import (
 	"sync"
 )
 
-// keyBits is the length of a sort key: three digits of digitBits.
-const (
-	digitBits = 11
-	keyBits   = 32
-)
+// digitBits is how much of a key is sorted by at once, at most.
+const digitBits = 12
 
 // keyed packs a sort key and the number of what it belongs to.
 func keyed(key uint32, number int) uint64 { return uint64(key)<<32 | uint64(uint32(number)) }
@@ -17,28 +14,33 @@ func keyed(key uint32, number int) uint64 { return uint64(key)<<32 | uint64(uint
 // item returns the number packed in a keyed value.
 func item(k uint64) int32 { return int32(uint32(k)) }
 
-// radixSort returns keyed values by their keys, those of equal keys in the order
-// that they stood in, and may use their array for scratch. Least digit first
+// radixSort returns keyed values by their keys, of so many bits, those of equal keys
+// in the order that they stood in, and may use their array for scratch. Least digit
+// first
 // (Knuth, The Art of Computer Programming vol. 3, 5.2.5; from memory). Each
 // worker counts and moves a stretch of its own; a stable order is one order
 // only, so the number of workers does not show.
-func radixSort(values []uint64) []uint64 {
+func radixSort(values []uint64, bits int) []uint64 {
 	scratch := make([]uint64, len(values))
 	stretches := splitEvenly(len(values), runtime.GOMAXPROCS(0))
 	counts := make([][1 << digitBits]int, len(stretches))
-	for shift := 32; shift < 32+keyBits; shift += digitBits {
-		each(stretches, func(w, from, to int) { countDigits(&counts[w], values[from:to], shift) })
+	passes := (bits + digitBits - 1) / digitBits
+	digit := (bits + passes - 1) / passes
+	mask := uint64(1)<<digit - 1
+	for pass := range passes {
+		shift := 32 + pass*digit
+		each(stretches, func(w, from, to int) { countDigits(&counts[w], values[from:to], shift, mask) })
 		startDigits(counts)
-		each(stretches, func(w, from, to int) { moveByDigit(scratch, &counts[w], values[from:to], shift) })
+		each(stretches, func(w, from, to int) { moveByDigit(scratch, &counts[w], values[from:to], shift, mask) })
 		values, scratch = scratch, values
 	}
 	return values
 }
 
-func countDigits(count *[1 << digitBits]int, values []uint64, shift int) {
+func countDigits(count *[1 << digitBits]int, values []uint64, shift int, mask uint64) {
 	*count = [1 << digitBits]int{}
 	for _, v := range values {
-		count[v>>shift&(1<<digitBits-1)]++
+		count[v>>shift&mask&(1<<digitBits-1)]++
 	}
 }
 
@@ -53,9 +55,9 @@ func startDigits(counts [][1 << digitBits]int) {
 	}
 }
 
-func moveByDigit(to []uint64, place *[1 << digitBits]int, values []uint64, shift int) {
+func moveByDigit(to []uint64, place *[1 << digitBits]int, values []uint64, shift int, mask uint64) {
 	for _, v := range values {
-		digit := v >> shift & (1<<digitBits - 1)
+		digit := v >> shift & mask & (1<<digitBits - 1)
 		to[place[digit]] = v
 		place[digit]++
 	}

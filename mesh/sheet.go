@@ -1,6 +1,7 @@
 package mesh
 
 import (
+	"context"
 	"math"
 	"sync/atomic"
 
@@ -28,6 +29,12 @@ type column struct {
 	lo, hi          r3.Vector // of the rectangle (X east, Y north) and of the lids (Z up)
 	at              r3.Vector // a point of the rectangle, in the middle of one facet
 	own             int32     // that facet
+
+	// The same in float32, for boxes: directions, a box around everything, and how far
+	// float32 may be off.
+	axes   [3][3]float32
+	around box32
+	reach  float32
 }
 
 // clearLeaves says of each leaf of a tree whether it is known to meet no facet
@@ -37,28 +44,28 @@ type clearLeaves []atomic.Bool
 
 // sheetSearch holds what one worker needs to look for such columns.
 type sheetSearch struct {
-	t       *Tree
-	slack   float64 // by how much everything has to be clear
-	clear   clearLeaves
-	stack   []treeNode
-	facets  []int32 // to be put into a column
-	inside  []int32 // leaves that turned out to be inside the column
-	visited int
+	t      *Tree
+	cones  [][]normalCone
+	slack  float64 // by how much everything has to be clear
+	clear  clearLeaves
+	stack  []treeNode
+	inside []treeNode // boxes that turned out to be inside the column
 }
 
 // findClear returns the leaves that lie in columns which the surface passes once,
 // with at least the slack to every decision: so facets may move by a little less
-// than half of it and still not meet. The surface has to be balanced.
-func (t *Tree) findClear(slackMM float64) clearLeaves {
+// than half of it and still not meet. The surface has to be balanced, and the cones
+// made for facets no thinner than the slack. When ctx ends it stops early.
+func (t *Tree) findClear(ctx context.Context, cones [][]normalCone, slackMM float64) clearLeaves {
 	clear := make(clearLeaves, len(t.levels[0]))
-	// Runs from a size that gives every worker enough of them.
+	// Runs of a size that gives every worker enough of them.
 	level := 0
 	for level < len(t.levels)-1 && len(t.levels[level+1]) >= 64 {
 		level++
 	}
 	inBlocks(len(t.levels[level]), 1, func(_, from, to int) {
-		s := sheetSearch{t: t, slack: slackMM, clear: clear}
-		for i := from; i < to; i++ {
+		s := sheetSearch{t: t, cones: cones, slack: slackMM, clear: clear}
+		for i := from; i < to && ctx.Err() == nil; i++ {
 			s.node(treeNode{int32(level), int32(i)})
 		}
 	})
@@ -68,19 +75,15 @@ func (t *Tree) findClear(slackMM float64) clearLeaves {
 // node looks for columns around what is in a box of the tree: one for everything
 // or, if that fails, for each box in it.
 func (s *sheetSearch) node(n treeNode) {
-	first, last := s.t.leavesOf(n)
-	s.facets = s.facets[:0]
-	for i := first; i < last; i++ {
-		if !s.clear[i].Load() {
-			s.facets = append(s.facets, s.t.leaf(int(i))...)
-		}
-	}
-	if len(s.facets) == 0 {
+	if s.allClear(n) {
 		return
 	}
-	if s.isSheet(s.facets) {
+	if s.isSheet(n) {
 		for _, i := range s.inside {
-			s.clear[i].Store(true)
+			first, last := s.t.leavesOf(i)
+			for l := first; l < last; l++ {
+				s.clear[l].Store(true)
+			}
 		}
 		return
 	}
@@ -92,133 +95,109 @@ func (s *sheetSearch) node(n treeNode) {
 	}
 }
 
-// isSheet says whether the given facets lie in a column which the surface passes
-// once, and leaves the numbers of all leaves inside the column in s.inside.
-func (s *sheetSearch) isSheet(facets []int32) bool {
-	c, ok := s.columnOf(facets)
-	if !ok {
-		return false
-	}
-	s.inside = s.inside[:0]
-	test := c.test(s.slack)
-	root, _ := s.t.root()
-	s.stack = append(s.stack[:0], root)
-	for len(s.stack) > 0 {
-		n := s.stack[len(s.stack)-1]
-		s.stack = s.stack[:len(s.stack)-1]
-		if n.level == 0 {
-			s.visited++
-			inside := true
-			for _, f := range s.t.leaf(int(n.index)) {
-				agrees, in := s.agrees(&c, f)
-				if !agrees {
-					return false
-				}
-				inside = inside && in
-			}
-			if inside {
-				s.inside = append(s.inside, n.index)
-			}
-			continue
-		}
-		first, last := s.t.children(n)
-		for i := first; i < last; i++ {
-			if test.meets(&s.t.levels[n.level-1][i]) {
-				s.stack = append(s.stack, treeNode{n.level - 1, i})
-			}
-		}
-	}
-	return true
-}
-
-// columnTest asks which boxes a column meets.
-type columnTest struct {
-	box    box32         // around the column
-	axes   [3][3]float32 // its directions
-	middle [3]float32    // along each
-	half   [3]float32    // along each, with some more for rounding
-}
-
-func (c *column) test(slack float64) columnTest {
-	t := columnTest{box: c.box(slack)}
-	middle, half := c.lo.Add(c.hi).Mul(0.5), c.hi.Sub(c.lo).Mul(0.5)
-	for k, a := range [3]r3.Vector{c.east, c.north, c.up} {
-		t.axes[k] = [3]float32{float32(a.X), float32(a.Y), float32(a.Z)}
-	}
-	reach := 0x1p-18*(middle.Norm()+half.Norm()) + slack
-	t.middle = [3]float32{float32(middle.X), float32(middle.Y), float32(middle.Z)}
-	t.half = [3]float32{float32(half.X + reach), float32(half.Y + reach), float32(half.Z + reach)}
-	return t
-}
-
-func (t *columnTest) meets(b *box32) bool {
-	if !b.meets(&t.box) {
-		return false
-	}
-	var middle, half [3]float32
-	for k := range 3 {
-		middle[k], half[k] = (b.min[k]+b.max[k])/2, (b.max[k]-b.min[k])/2
-	}
-	for k := range 3 {
-		a := &t.axes[k]
-		along := a[0]*middle[0] + a[1]*middle[1] + a[2]*middle[2] - t.middle[k]
-		reach := abs32(a[0])*half[0] + abs32(a[1])*half[1] + abs32(a[2])*half[2] + t.half[k]
-		if along > reach || along < -reach {
+func (s *sheetSearch) allClear(n treeNode) bool {
+	first, last := s.t.leavesOf(n)
+	for i := first; i < last; i++ {
+		if !s.clear[i].Load() {
 			return false
 		}
 	}
 	return true
 }
 
-func abs32(x float32) float32 {
-	if x < 0 {
-		return -x
-	}
-	return x
-}
+// How much of a cone may be tilted against a column, as cosines.
+const (
+	widest  = 0.7 // of the normals of the facets that a column is made for
+	tiltest = 0.2 // of any facet in a column, with "up"
 
-// columnOf returns a column around some facets, and false if they face too many
-// ways to have one.
-func (s *sheetSearch) columnOf(facets []int32) (column, bool) {
-	var sum r3.Vector
-	var most float64
-	c := column{}
-	for _, f := range facets {
-		p, q, r := s.t.m.Corners(int(f))
-		n := q.Sub(p).Cross(r.Sub(p))
-		sum = sum.Add(n)
-		if size := n.Norm2(); size > most {
-			most, c.own = size, f
+	// thinnest is how thin facets with a cone may be, in slacks. Tilted as far as
+	// that, seen from above, they have to be wider than one slack, measured by the
+	// sides of a box that may be turned: 2 x 4 x 0.2 / sqrt(2) is 1.13.
+	thinnest = 4
+)
+
+// isSheet says whether what is in a box lies in a column which the surface passes
+// once, and leaves the boxes of all levels inside the column in s.inside.
+func (s *sheetSearch) isSheet(n treeNode) bool {
+	if s.cones[n.level][n.index].cos < widest {
+		return false
+	}
+	c := s.columnOf(n)
+	s.inside = append(s.inside[:0], n) // the column is made around its leaves
+	root, _ := s.t.root()
+	s.stack = append(s.stack[:0], root)
+	for len(s.stack) > 0 {
+		n := s.stack[len(s.stack)-1]
+		s.stack = s.stack[:len(s.stack)-1]
+		lo, hi, meets := c.seenBox(&s.t.levels[n.level][n.index])
+		if !meets {
+			continue
+		}
+		if s.cones[n.level][n.index].least(&c.axes[2]) > tiltest && c.suits(lo, hi) {
+			if c.holds(lo, hi) {
+				s.inside = append(s.inside, n)
+			}
+			continue
+		}
+		if n.level > 0 {
+			first, last := s.t.children(n)
+			for i := first; i < last; i++ {
+				s.stack = append(s.stack, treeNode{n.level - 1, i})
+			}
+			continue
+		}
+		allIn := true
+		for _, f := range s.t.leaf(int(n.index)) {
+			agrees, in := s.agrees(&c, f)
+			if !agrees {
+				return false
+			}
+			allIn = allIn && in
+		}
+		if allIn {
+			s.inside = append(s.inside, n)
 		}
 	}
-	length := sum.Norm()
-	if !(length > 0) {
-		return c, false
-	}
-	c.up = sum.Mul(1 / length)
+	return true
+}
+
+// columnOf returns a column around the leaves in a box that has a cone.
+func (s *sheetSearch) columnOf(n treeNode) column {
+	var c column
+	axis := s.cones[n.level][n.index].axis
+	c.up = r3.Vector{X: float64(axis[0]), Y: float64(axis[1]), Z: float64(axis[2])}.Normalize()
 	c.east = c.up.Ortho()
 	c.north = c.up.Cross(c.east)
-	inf := math.Inf(1)
-	c.lo, c.hi = r3.Vector{X: inf, Y: inf, Z: inf}, r3.Vector{X: -inf, Y: -inf, Z: -inf}
-	for _, f := range facets {
-		for _, v := range s.t.m.Triangles[f] {
-			p := c.seen(s.t.m.Vertices[v].Sub(s.t.centre))
-			c.lo = r3.Vector{X: min(c.lo.X, p.X), Y: min(c.lo.Y, p.Y), Z: min(c.lo.Z, p.Z)}
-			c.hi = r3.Vector{X: max(c.hi.X, p.X), Y: max(c.hi.Y, p.Y), Z: max(c.hi.Z, p.Z)}
+	for k, a := range [3]r3.Vector{c.east, c.north, c.up} {
+		c.axes[k] = [3]float32{float32(a.X), float32(a.Y), float32(a.Z)}
+	}
+	inf := float32(math.Inf(1))
+	lo, hi := [3]float32{inf, inf, inf}, [3]float32{-inf, -inf, -inf}
+	first, last := s.t.leavesOf(n)
+	for i := first; i < last; i++ {
+		l, h := c.seen32(&s.t.levels[0][i])
+		for k := range 3 {
+			lo[k], hi[k] = min(lo[k], l[k]), max(hi[k], h[k])
 		}
 	}
+	c.lo = r3.Vector{X: float64(lo[0]), Y: float64(lo[1]), Z: float64(lo[2])}
+	c.hi = r3.Vector{X: float64(hi[0]), Y: float64(hi[1]), Z: float64(hi[2])}
+	reach := 0x1p-18*(c.lo.Norm()+c.hi.Norm()) + 2*s.slack
+	c.reach = float32(reach)
+	c.widen(2 * reach)
+	c.around = c.box(reach)
+	c.own = s.t.order[(first+last)/2*fan]
 	p, q, r := s.t.m.Corners(int(c.own))
 	c.at = c.seen(p.Add(q).Add(r).Mul(1.0 / 3).Sub(s.t.centre))
-	c.widen(s.slack)
-	return c, true
+	return c
 }
 
-// widen makes the column a little wider than its facets, and puts the lids where
+// widen makes the column a little wider than its leaves, and puts the lids where
 // a surface as curved as the facets are stays clear of them.
-func (c *column) widen(slack float64) {
-	lid := 0.5*(c.hi.Z-c.lo.Z) + 0.05*(c.hi.X-c.lo.X+c.hi.Y-c.lo.Y) + 4*slack
-	c.lo = c.lo.Sub(r3.Vector{X: slack, Y: slack, Z: lid})
-	c.hi = c.hi.Add(r3.Vector{X: slack, Y: slack, Z: lid})
+func (c *column) widen(by float64) {
+	lid := 0.5*(c.hi.Z-c.lo.Z) + 0.2*(c.hi.X-c.lo.X+c.hi.Y-c.lo.Y) + 2*by
+	c.lo = c.lo.Sub(r3.Vector{X: by, Y: by, Z: lid})
+	c.hi = c.hi.Add(r3.Vector{X: by, Y: by, Z: lid})
 }
 
 // seen returns a point in the column's own coordinates.
@@ -226,13 +205,59 @@ func (c *column) seen(p r3.Vector) r3.Vector {
 	return r3.Vector{X: p.Dot(c.east), Y: p.Dot(c.north), Z: p.Dot(c.up)}
 }
 
+// seen32 returns the extent of a box in the column's own coordinates.
+func (c *column) seen32(b *box32) (lo, hi [3]float32) {
+	var middle, half [3]float32
+	for k := range 3 {
+		middle[k], half[k] = (b.min[k]+b.max[k])/2, (b.max[k]-b.min[k])/2
+	}
+	for k := range 3 {
+		a := &c.axes[k]
+		at := dot32(a, &middle)
+		reach := abs32(a[0])*half[0] + abs32(a[1])*half[1] + abs32(a[2])*half[2]
+		lo[k], hi[k] = at-reach, at+reach
+	}
+	return lo, hi
+}
+
+// seenBox returns the extent of a box in the column's own coordinates, rounded
+// outwards, and whether it may meet the column.
+func (c *column) seenBox(b *box32) (lo, hi r3.Vector, meets bool) {
+	if !b.meets(&c.around) {
+		return lo, hi, false
+	}
+	l, h := c.seen32(b)
+	lo = r3.Vector{X: float64(l[0] - c.reach), Y: float64(l[1] - c.reach), Z: float64(l[2] - c.reach)}
+	hi = r3.Vector{X: float64(h[0] + c.reach), Y: float64(h[1] + c.reach), Z: float64(h[2] + c.reach)}
+	return lo, hi, lo.X <= c.hi.X && hi.X >= c.lo.X && lo.Y <= c.hi.Y && hi.Y >= c.lo.Y && lo.Z <= c.hi.Z && hi.Z >= c.lo.Z
+}
+
+// suits says whether facets within an extent are clear of the lids and of the
+// chosen point.
+func (c *column) suits(lo, hi r3.Vector) bool {
+	return lo.Z > c.lo.Z && hi.Z < c.hi.Z &&
+		(c.at.X < lo.X || c.at.X > hi.X || c.at.Y < lo.Y || c.at.Y > hi.Y)
+}
+
+// holds says whether an extent is inside the column, beyond its side walls too.
+func (c *column) holds(lo, hi r3.Vector) bool {
+	return lo.X > c.lo.X && hi.X < c.hi.X && lo.Y > c.lo.Y && hi.Y < c.hi.Y && lo.Z > c.lo.Z && hi.Z < c.hi.Z
+}
+
 // box returns an upright box around the column.
-func (c *column) box(slack float64) box32 {
+func (c *column) box(by float64) box32 {
 	middle, half := c.lo.Add(c.hi).Mul(0.5), c.hi.Sub(c.lo).Mul(0.5)
 	centre := c.east.Mul(middle.X).Add(c.north.Mul(middle.Y)).Add(c.up.Mul(middle.Z))
 	reach := c.east.Abs().Mul(half.X).Add(c.north.Abs().Mul(half.Y)).Add(c.up.Abs().Mul(half.Z)).
-		Add(r3.Vector{X: slack, Y: slack, Z: slack})
+		Add(r3.Vector{X: by, Y: by, Z: by})
 	return boxAround(centre.Sub(reach), centre.Add(reach))
+}
+
+func abs32(x float32) float32 {
+	if x < 0 {
+		return -x
+	}
+	return x
 }
 
 // agrees says whether a facet is as the column wants it: out of the column, or
@@ -266,8 +291,8 @@ func (s *sheetSearch) agrees(c *column, f int32) (agrees, inside bool) {
 	if f != c.own && !missesPoint(p, q, r, c.at, slack*longest) {
 		return false, false
 	}
-	return true, lo.X > c.lo.X+slack/2 && hi.X < c.hi.X-slack/2 && lo.Y > c.lo.Y+slack/2 && hi.Y < c.hi.Y-slack/2 &&
-		lo.Z > c.lo.Z+slack/2 && hi.Z < c.hi.Z-slack/2
+	half := r3.Vector{X: slack / 2, Y: slack / 2, Z: slack / 2}
+	return true, c.holds(lo.Sub(half), hi.Add(half))
 }
 
 // clearOfLids says whether a facet that reaches past a lid does so outside the

@@ -7,9 +7,7 @@ import "math"
 type signedVolume struct {
 	volumeMM3 float64
 	errorMM3  float64 // by rounding
-	skinMM2   float64 // the area of all facets
-	areaMM2   float64 // no less than the area
-	longestMM float64 // no less than half the diagonal of the box
+	areaMM2   float64 // of all facets
 }
 
 // signedVolume returns the signed volume about the middle of the box.
@@ -17,8 +15,8 @@ type signedVolume struct {
 // A determinant of three rounded differences errs by less than 16 units of the
 // product of their lengths, which the sums of absolute coordinates bound; the sums
 // over a million facets add less than that again (see sum).
-func (m *Mesh) signedVolume(box Box) signedVolume {
-	centre := box.Centre()
+func (m *Mesh) signedVolume() signedVolume {
+	centre := m.Bounds().Centre()
 	type part struct {
 		det        sum
 		area, size float64
@@ -47,9 +45,7 @@ func (m *Mesh) signedVolume(box Box) signedVolume {
 	return signedVolume{
 		volumeMM3: total.det.value() / 6,
 		errorMM3:  32 * roundoff * total.size / 6,
-		skinMM2:   total.area / 2,
-		areaMM2:   total.area / 2 * (1 + 0x1p-20),
-		longestMM: box.Diagonal() / 2,
+		areaMM2:   total.area / 2,
 	}
 }
 

@@ -1,6 +1,7 @@
 package mesh
 
 import (
+	"context"
 	"math"
 
 	"github.com/golang/geo/r3"
@@ -39,45 +40,85 @@ func emptyBox() box32 {
 
 // NewTree builds the tree of a mesh.
 func NewTree(m *Mesh) *Tree {
-	t := &Tree{m: m, box: m.Bounds()}
-	t.centre = t.box.Centre()
-	t.order = curveOrder(m, t.box)
-	leaves := make([]box32, fanCount(len(t.order)))
-	inBlocks(len(leaves), treeBlock/fan, func(_, from, to int) {
-		for i := from; i < to; i++ {
-			leaves[i] = t.boxOfFacets(t.leaf(i))
-		}
-	})
-	t.levels = append(t.levels, leaves)
-	for below := leaves; len(below) > 1; {
-		above := make([]box32, fanCount(len(below)))
-		for i := range above {
-			above[i] = emptyBox()
-			for _, b := range below[i*fan : min(len(below), i*fan+fan)] {
-				above[i].add(b)
-			}
-		}
-		t.levels = append(t.levels, above)
-		below = above
-	}
+	t, _ := buildTree(context.Background(), m, m.Bounds(), -1)
 	return t
+}
+
+// buildTree builds a tree and, if thin is not negative, the cones of the normals in
+// each of its boxes (see coneOfCorners). When ctx ends it is worth nothing.
+func buildTree(ctx context.Context, m *Mesh, box Box, thin float64) (*Tree, [][]normalCone) {
+	t := &Tree{m: m, box: box, centre: box.Centre()}
+	boxes, cones := t.makeLeaves(ctx, thin)
+	t.levels = append(t.levels, boxes)
+	allCones := [][]normalCone{cones}
+	for len(boxes) > 1 {
+		boxes = boxesAbove(boxes)
+		t.levels = append(t.levels, boxes)
+		if cones != nil {
+			cones = conesAbove(cones)
+			allCones = append(allCones, cones)
+		}
+	}
+	return t, allCones
+}
+
+// boxesAbove returns the boxes around each run of boxes.
+func boxesAbove(below []box32) []box32 {
+	above := make([]box32, fanCount(len(below)))
+	for i := range above {
+		above[i] = emptyBox()
+		for _, b := range below[i*fan : min(len(below), i*fan+fan)] {
+			above[i].add(b)
+		}
+	}
+	return above
+}
+
+// conesAbove returns the cones around each run of cones.
+func conesAbove(below []normalCone) []normalCone {
+	above := make([]normalCone, fanCount(len(below)))
+	for i := range above {
+		above[i] = coneOfCones(below[i*fan : min(len(below), i*fan+fan)])
+	}
+	return above
 }
 
 // leaf returns the facets in box i of the lowest level.
 func (t *Tree) leaf(i int) []int32 { return t.order[i*fan : min(len(t.order), i*fan+fan)] }
 
-// boxOfFacets returns the box of some facets about the tree's centre.
-func (t *Tree) boxOfFacets(facets []int32) box32 {
-	inf := math.Inf(1)
-	lo, hi := r3.Vector{X: inf, Y: inf, Z: inf}, r3.Vector{X: -inf, Y: -inf, Z: -inf}
-	for _, f := range facets {
-		for _, v := range t.m.Triangles[f] {
-			p := t.m.Vertices[v]
-			lo = r3.Vector{X: min(lo.X, p.X), Y: min(lo.Y, p.Y), Z: min(lo.Z, p.Z)}
-			hi = r3.Vector{X: max(hi.X, p.X), Y: max(hi.Y, p.Y), Z: max(hi.Z, p.Z)}
+// corners returns the corners of a facet about the tree's centre.
+func (t *Tree) corners(f int32) corners {
+	a, b, c := t.m.Corners(int(f))
+	return corners{a.Sub(t.centre), b.Sub(t.centre), c.Sub(t.centre)}
+}
+
+// boxOfCorners returns the box of some facets.
+func boxOfCorners(facets []corners) box32 {
+	lo, hi := facets[0][0], facets[0][0]
+	for i := range facets {
+		for _, p := range facets[i] {
+			// Comparing is quicker than min and max, which mind NaN and the sign of zero.
+			if p.X < lo.X {
+				lo.X = p.X
+			}
+			if p.X > hi.X {
+				hi.X = p.X
+			}
+			if p.Y < lo.Y {
+				lo.Y = p.Y
+			}
+			if p.Y > hi.Y {
+				hi.Y = p.Y
+			}
+			if p.Z < lo.Z {
+				lo.Z = p.Z
+			}
+			if p.Z > hi.Z {
+				hi.Z = p.Z
+			}
 		}
 	}
-	return boxAround(lo.Sub(t.centre), hi.Sub(t.centre))
+	return boxAround(lo, hi)
 }
 
 // boxAround rounds a box outwards by a little more than float32 loses: half a

@@ -25,7 +25,7 @@ func TestTreeHoldsEveryFacet(t *testing.T) {
 		for i := range tree.levels[0] {
 			for _, f := range tree.leaf(i) {
 				seen[f]++
-				own := tree.boxOfFacets([]int32{f})
+				own := boxOfCorners([]corners{tree.corners(f)})
 				for l, at := 0, i; l < len(tree.levels); l, at = l+1, at/fan {
 					b := tree.levels[l][at]
 					b.add(own)
@@ -230,9 +230,12 @@ func TestClearLeavesHideNoCrossing(t *testing.T) {
 			c = solids.Join(c, solids.Move(c, r3.Vector{X: 4 * rng.Float64(), Z: 0.01 * rng.Float64()}))
 		}
 		m := New(solids.Turn(c, solids.RandomRotation(rng)))
-		tree := NewTree(m)
-		l := newLattice(tree.box, 0)
-		quick, err := tree.findCrossings(context.Background(), tree.doubtfulLeaves(l.clearance()), &welded{m, l})
+		l := newLattice(m.Bounds(), 0)
+		tree, doubt, err := doubtfulTree(context.Background(), m, l, m.Bounds())
+		if err != nil {
+			t.Fatal(err)
+		}
+		quick, err := tree.findCrossings(context.Background(), doubt, &welded{m, l})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -248,15 +251,18 @@ func TestClearLeavesHideNoCrossing(t *testing.T) {
 
 // On a smooth closed body the columns leave little to be looked at.
 func TestClearLeavesOfASmoothBody(t *testing.T) {
-	tree := NewTree(New(solids.Torus(50, 10, 400, 120)))
-	clear := tree.findClear(newLattice(tree.box, 0).clearance())
+	m := New(solids.Torus(50, 10, 400, 120))
+	_, doubt, err := doubtfulTree(context.Background(), m, newLattice(m.Bounds(), 0), m.Bounds())
+	if err != nil {
+		t.Fatal(err)
+	}
 	left := 0
-	for i := range clear {
-		if !clear[i].Load() {
+	for _, d := range doubt[0] {
+		if d {
 			left++
 		}
 	}
-	if 20*left > len(clear) {
-		t.Errorf("%d of %d leaves left", left, len(clear))
+	if 20*left > len(doubt[0]) {
+		t.Errorf("%d of %d leaves left", left, len(doubt[0]))
 	}
 }

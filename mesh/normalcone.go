@@ -1,0 +1,93 @@
+package mesh
+
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+)
+
+// normalCone holds the outward normals of some facets: all of them are within an
+// angle of the axis. In float32, with the angle a little too wide to make up for it.
+type normalCone struct {
+	axis   [3]float32 // unit vector
+	cos    float32    // of the angle, -1 if nothing is known
+	weight float32    // length of the sum of the normals, as vector areas
+}
+
+// coneSlack is more than float32 loses of the cosine between two unit vectors.
+const coneSlack = 1e-5
+
+// noCone is for facets that face every way, or of which one has no way to face.
+var noCone = normalCone{cos: -1}
+
+// coneOfCorners returns the cone of some facets. There is none if the height of one
+// of them, its double area over the length of its box's sides, is less than thin.
+func coneOfCorners(facets []corners, thin float64) normalCone {
+	var normals [fan]r3.Vector
+	var sum r3.Vector
+	for i := range facets {
+		b, c := facets[i][1].Sub(facets[i][0]), facets[i][2].Sub(facets[i][0])
+		n := b.Cross(c)
+		size := n.Norm()
+		longest := max(math.Abs(b.X), math.Abs(c.X)) + max(math.Abs(b.Y), math.Abs(c.Y)) + max(math.Abs(b.Z), math.Abs(c.Z))
+		if !(size > 2*thin*longest) {
+			return noCone
+		}
+		sum = sum.Add(n)
+		normals[i] = n.Mul(1 / size)
+	}
+	weight := sum.Norm()
+	if !(weight > 0) {
+		return noCone
+	}
+	axis := sum.Mul(1 / weight)
+	cos := 1.0
+	for _, n := range normals[:len(facets)] {
+		cos = min(cos, n.Dot(axis))
+	}
+	return normalCone{
+		axis: [3]float32{float32(axis.X), float32(axis.Y), float32(axis.Z)},
+		cos:  float32(cos) - coneSlack, weight: float32(weight),
+	}
+}
+
+// coneOfCones returns a cone around others.
+func coneOfCones(cones []normalCone) normalCone {
+	var sum [3]float32
+	for i := range cones {
+		if cones[i].cos < 0 {
+			return noCone
+		}
+		for k, x := range cones[i].axis {
+			sum[k] += x * cones[i].weight
+		}
+	}
+	weight := float32(math.Sqrt(float64(dot32(&sum, &sum))))
+	if !(weight > 0) {
+		return noCone
+	}
+	c := normalCone{cos: 1, weight: weight}
+	for k := range sum {
+		c.axis[k] = sum[k] / weight
+	}
+	for i := range cones {
+		c.cos = min(c.cos, cones[i].least(&c.axis))
+	}
+	if c.cos < 0 {
+		return noCone
+	}
+	return c
+}
+
+// least returns the smallest cosine between a unit vector and a normal in the cone:
+// that of the sum of the angles from the vector to the axis and on to the rim.
+func (c *normalCone) least(to *[3]float32) float32 {
+	along := min(dot32(&c.axis, to), 1)
+	if c.cos < 0 || along < 0 {
+		return -1
+	}
+	sines := (1 - c.cos*c.cos) * (1 - along*along)
+	return c.cos*along - float32(math.Sqrt(float64(max(sines, 0)))) - coneSlack
+}
+
+func dot32(a, b *[3]float32) float32 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
