@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"context"
+	"sync/atomic"
 
 	"github.com/golang/geo/r3"
 )
@@ -100,15 +101,35 @@ type leafFacets struct {
 // findCrossings looks for facets that cross among the doubtful leaves. It
 // stops early, with an error, when ctx ends.
 func (t *Tree) findCrossings(ctx context.Context, doubt doubtful, place placement) (crossings, error) {
+	return t.lookForCrossings(ctx, doubt, place, false)
+}
+
+// anyCrossing says whether there is any crossing, or an edge used more than twice, or
+// a doubt about that. It stops when it knows, or when ctx ends.
+func (t *Tree) anyCrossing(ctx context.Context, doubt doubtful, place placement) (bool, error) {
+	found, err := t.lookForCrossings(ctx, doubt, place, true)
+	if ctx.Err() != nil {
+		return false, ctx.Err()
+	}
+	return err != nil || found.folded || len(found.hits) > 0, nil
+}
+
+// lookForCrossings is findCrossings, or if one is enough, stops at the first.
+func (t *Tree) lookForCrossings(ctx context.Context, doubt doubtful, place placement, one bool) (crossings, error) {
+	var enough atomic.Bool
 	const block = 64
 	leaves := len(t.levels[0])
 	results := make([]crossings, blockCount(leaves, block))
 	slack := above32(newLattice(t.box, 0).stepMM * longestMove)
 	inBlocks(leaves, block, func(b, from, to int) {
 		s := crossSearch{t: t, doubt: doubt, place: place, slack: slack}
-		for i := from; i < to && ctx.Err() == nil; i++ {
-			if doubt[0][i] {
-				s.leaf(int32(i))
+		for i := from; i < to && ctx.Err() == nil && !enough.Load(); i++ {
+			if !doubt[0][i] {
+				continue
+			}
+			s.leaf(int32(i))
+			if one && (len(s.result.hits) > 0 || s.result.folded || s.result.err != nil) {
+				enough.Store(true)
 			}
 		}
 		results[b] = s.result

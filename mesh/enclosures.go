@@ -81,10 +81,10 @@ func (e *enclosing) joinFacets() {
 		if e.s.shell[f] < 0 {
 			continue
 		}
+		if !e.crossed[f] && !e.wanted(int(e.outside[f])) {
+			continue
+		}
 		for k, twin := range e.s.twin[f] {
-			if twin.facet() > int32(f) {
-				continue
-			}
 			e.eachPart(halfEdge(f<<2|k), func(w int, _, _ r3.Vector) {
 				if e.wanted(w) {
 					e.sets.join(int32(f), twin.facet())
@@ -108,7 +108,7 @@ func (e *enclosing) addFacets() {
 		if e.s.shell[f] < 0 {
 			continue
 		}
-		if _, crossed := e.crossed[int32(f)]; !crossed && !e.wanted(int(e.outside[f])) {
+		if !e.crossed[f] && !e.wanted(int(e.outside[f])) {
 			continue
 		}
 		for k := range 3 {
@@ -140,8 +140,7 @@ func (e *enclosing) addPiece(seg *seam, w int, a, b r3.Vector) {
 func (fl *flood) eachPart(h halfEdge, f func(w int, a, b r3.Vector)) {
 	from, to := fl.s.ends(h)
 	at, last := fl.s.at[from], fl.s.at[to]
-	_, crossed := fl.crossed[h.facet()]
-	if !crossed {
+	if !fl.crossed[h.facet()] {
 		f(int(fl.outside[h.facet()]), at, last)
 		return
 	}

@@ -113,15 +113,16 @@ func (m *Mesh) fillVolume(ctx context.Context, signed signedVolume, whole bool) 
 
 // fillOn is FillVolume on one lattice.
 func (t *Tree) fillOn(ctx context.Context, l lattice, doubt doubtful, signed signedVolume, whole bool) (Fill, error) {
-	found, err := t.findCrossings(ctx, doubt, &welded{t.m, l})
-	if err != nil {
+	crossing, err := t.anyCrossing(ctx, doubt, &welded{t.m, l})
+	switch {
+	case err != nil:
 		return Fill{}, err
-	}
-	if len(found.hits) == 0 && !found.folded && (whole || !t.pinched(doubt) && t.m.connected()) {
+	case !crossing && (whole || !t.pinched(doubt) && t.m.connected()):
 		return signed.oneShell()
 	}
 	s := newSurface(t.m, l)
-	if found, err = t.findCrossings(ctx, doubt, s); err != nil {
+	found, err := t.findCrossings(ctx, doubt, s)
+	if err != nil {
 		return Fill{}, err
 	}
 	wound, err := t.wind(ctx, s, found)

@@ -12,16 +12,20 @@ import "fmt"
 type flood struct {
 	*arrangement
 	outside []int32         // of each facet: at the start of its first side
-	crossed map[int32][]int // the segments on each facet that has some
+	crossed []bool          // facets with seams on them
+	seamsOn map[int32][]int // those seams
 }
 
 // newFlood carries winding numbers over the whole surface, and along every segment.
 // It returns errInconsistent when two ways lead to different numbers.
 func newFlood(a *arrangement, t *Tree) (*flood, error) {
-	fl := &flood{arrangement: a, outside: make([]int32, len(a.s.m.Triangles)), crossed: map[int32][]int{}}
+	n := len(a.s.m.Triangles)
+	fl := &flood{arrangement: a, outside: make([]int32, n), crossed: make([]bool, n), seamsOn: map[int32][]int{}}
 	for i, seg := range a.seams {
-		fl.crossed[seg.f] = append(fl.crossed[seg.f], i)
-		fl.crossed[seg.g] = append(fl.crossed[seg.g], i)
+		for _, f := range [2]int32{seg.f, seg.g} {
+			fl.crossed[f] = true
+			fl.seamsOn[f] = append(fl.seamsOn[f], i)
+		}
 	}
 	done := make([]bool, len(fl.outside))
 	for shell, first := 0, 0; shell < a.s.shells; shell++ {
@@ -52,9 +56,18 @@ func (fl *flood) spread(first int32, done []bool) error {
 		}
 		for k, h := range fl.s.twin[f] {
 			// The partner starts where this side ends.
-			side := halfEdge(f<<2 | int32(k))
+			side, g := halfEdge(f<<2|int32(k)), h.facet()
+			if !fl.crossed[f] && !fl.crossed[g] { // nearly all of them
+				switch {
+				case !done[g]:
+					fl.outside[g], done[g] = starts[k], true
+					stack = append(stack, g)
+				case fl.outside[g] != starts[k]:
+					return disagree(f, g)
+				}
+				continue
+			}
 			w := starts[k] + fl.change(side)
-			g := h.facet()
 			if !done[g] {
 				// Seen from its first side, the number of facet g is w less what changes up
 				// to the start of h.
@@ -73,24 +86,28 @@ func (fl *flood) spread(first int32, done []bool) error {
 				return err
 			}
 			if there[h.corner()] != w {
-				return fmt.Errorf("%w: winding numbers disagree between facets %d and %d", errInconsistent, f+1, g+1)
+				return disagree(f, g)
 			}
 		}
 	}
 	return nil
 }
 
+func disagree(f, g int32) error {
+	return fmt.Errorf("%w: winding numbers disagree between facets %d and %d", errInconsistent, f+1, g+1)
+}
+
 // starts returns the winding numbers outside a facet at the start of each side.
 func (fl *flood) starts(f int32) (w [3]int32, err error) {
 	w[0] = fl.outside[f]
-	segments, crossed := fl.crossed[f]
-	if !crossed {
+	if !fl.crossed[f] {
 		return [3]int32{w[0], w[0], w[0]}, nil
 	}
+	seams := fl.seamsOn[f]
 	for k := range 3 {
 		side := halfEdge(f<<2 | int32(k))
 		next := int(after[k])
-		at := w[k] + fl.change(side) + fl.turn(f, fl.s.ids[f][next], segments)
+		at := w[k] + fl.change(side) + fl.turn(f, fl.s.ids[f][next], seams)
 		if next != 0 {
 			w[next] = at
 		} else if at != w[0] {
@@ -102,6 +119,9 @@ func (fl *flood) starts(f int32) (w [3]int32, err error) {
 
 // change returns by how much the winding number grows along a half-edge.
 func (fl *flood) change(h halfEdge) int32 {
+	if !fl.crossed[h.facet()] {
+		return 0
+	}
 	sign := int32(1)
 	if t := fl.s.twin[h.facet()][h.corner()]; t < h {
 		h, sign = t, -1
@@ -120,9 +140,9 @@ func (fl *flood) change(h halfEdge) int32 {
 // start or end in the corner. The inner side of the other facet is left of a
 // segment on f, and right of one on g: with f turned clockwise from side to side, a
 // segment that leaves the corner has its left on the first side.
-func (fl *flood) turn(f, corner int32, segments []int) int32 {
+func (fl *flood) turn(f, corner int32, seams []int) int32 {
 	sum := int32(0)
-	for _, i := range segments {
+	for _, i := range seams {
 		seg := &fl.seams[i]
 		grows := int32(0)
 		switch corner {
