@@ -129,12 +129,14 @@ type bentFacet struct {
 func (b *bending) measure(t *[3]int32, f *bentFacet) bool {
 	v := b.mesh.Vertices
 	p, q, r := &v[t[0]], &v[t[1]], &v[t[2]]
-	f.edge[0], f.edge[1], f.edge[2] = q.Sub(*p), r.Sub(*q), p.Sub(*r)
-	for i := range f.edge {
-		f.long2[i] = f.edge[i].Norm2()
-	}
-	f.vector = f.edge[0].Cross(f.edge[1])
-	return f.vector.Norm2() > b.thin2*max(f.long2[0], f.long2[1], f.long2[2])
+	pq, qr, rp := q.Sub(*p), r.Sub(*q), p.Sub(*r)
+	pq2, qr2, rp2 := pq.Dot(pq), qr.Dot(qr), rp.Dot(rp)
+	n := pq.Cross(qr)
+	n2 := n.Dot(n)
+	f.edge = [3]r3.Vector{pq, qr, rp}
+	f.long2 = [3]float64{pq2, qr2, rp2}
+	f.vector = n
+	return n2 > b.thin2*pq2 && n2 > b.thin2*qr2 && n2 > b.thin2*rp2
 }
 
 // bendBlock is how many facets or vertices are taken at a time.

@@ -62,9 +62,12 @@ func (b *bending) takePlain(p *plainPart, t *[3]int32, f *bentFacet) {
 		}
 		along[i], against[(i+2)%3] = -f.edge[i].Dot(*n), f.edge[(i+2)%3].Dot(*n)
 	}
-	for i := range along {
-		bend += along[i] + against[i]
-		uneven = uneven || math.Abs(along[i]-against[i]) > peakShare*(math.Abs(along[i])+math.Abs(against[i]))
+	for i, x := range along {
+		y := against[i]
+		bend += x + y
+		if math.Abs(x-y) > peakShare*(math.Abs(x)+math.Abs(y)) {
+			uneven = true
+		}
 	}
 	p.area = p.area.plus(twice / 2)
 	p.estimate = p.estimate.plus(twice / 48 * bend)

@@ -71,31 +71,33 @@ func (l *Levels) findRange(heights []float64) {
 	l.floor = l.low
 }
 
-// measureFacet returns facet i as level planes meet it.
+// measureFacet fills in how level planes meet the facet t, whose heights are in f.
 //
 // With N = ab×ac, twice its area vector, the shadow is N·dir/2. The part of N
 // along the plane, |N×dir|/2, is the area of the facet's shadow on an upright
 // wall through its section line: a triangle of the same widest section, and of
 // the height of the facet.
-func (l *Levels) measureFacet(i int, heights []float64) levelFacet {
-	t := &l.mesh.Triangles[i]
+func (l *Levels) measureFacet(t *[3]int32, f *levelFacet) {
 	a, b, c := &l.mesh.Vertices[t[0]], &l.mesh.Vertices[t[1]], &l.mesh.Vertices[t[2]]
 	n := b.Sub(*a).Cross(c.Sub(*a))
-	low, mid, high := heights[t[0]], heights[t[1]], heights[t[2]]
-	if low > mid {
-		low, mid = mid, low
-	}
-	if mid > high {
-		mid, high = high, mid
-	}
-	if low > mid {
-		low, mid = mid, low
-	}
-	f := levelFacet{low: low, mid: mid, high: high, shadow: n.Dot(l.dir) / 2, number: int32(i)}
+	f.shadow = n.Dot(l.dir) / 2
 	if tall := f.high - f.low; tall > 0 {
 		f.width = n.Cross(l.dir).Norm() / tall
 	}
-	return f
+}
+
+// inOrder returns three numbers in rising order.
+func inOrder(a, b, c float64) (low, mid, high float64) {
+	if a > b {
+		a, b = b, a
+	}
+	if b > c {
+		b, c = c, b
+	}
+	if a > b {
+		a, b = b, a
+	}
+	return a, b, c
 }
 
 // sumRuns fills sums and whole. Each block is summed by itself, then the blocks
@@ -157,9 +159,6 @@ func (l *Levels) findEnds() {
 func (l *Levels) local(h float64) float64 {
 	return exactSum(h, -l.base.hi).plusFloat(-l.base.lo).value()
 }
-
-// height returns the height of a local one.
-func (l *Levels) height(x float64) float64 { return l.base.plusFloat(x).value() }
 
 // isOrdinary says whether h is a number that a plane can stand at.
 func isOrdinary(h float64) bool { return !math.IsNaN(h) && !math.IsInf(h, 0) }

@@ -126,3 +126,31 @@ func TestLevelsOfModelsAgainstCuts(t *testing.T) {
 		t.Errorf("%d models compared", compared)
 	}
 }
+
+// Nearly all facets between two heights close together: crowded layers, sorted
+// through and not, and a flat face of many facets.
+func TestLevelsOfCrowdedLayers(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 6))
+	needle := solids.TetrahedronOf(r3.Vector{X: 9}, r3.Vector{X: 10}, r3.Vector{X: 9, Y: 1}, r3.Vector{X: 9, Z: 3000})
+	flat := solids.Subdivide(solids.Subdivide(solids.Subdivide(solids.Subdivide(solids.Box(r3.Vector{}, r3.Vector{X: 2, Y: 3, Z: 1})))))
+	for name, c := range map[string][]r3.Vector{
+		"ball and needle": solids.Join(solids.Icosphere(1, 4), needle),
+		"slab and needle": solids.Join(flat, needle),
+	} {
+		m := New(solids.Shuffle(c, rng))
+		l := levelsOf(t, m, r3.Vector{Z: 1})
+		crowded := 0
+		for i := range len(l.layers) - 1 {
+			if l.layers[i+1]-l.layers[i] > crowdedLayer {
+				crowded++
+			}
+		}
+		if crowded == 0 {
+			t.Errorf("%s has no crowded layer", name)
+		}
+		for i := range 40 {
+			compareWithCut(t, name, l, -1.01+0.0513*float64(i))
+			compareWithCut(t, name, l, m.Vertices[rng.IntN(len(m.Vertices))].Z)
+		}
+	}
+}

@@ -2,7 +2,9 @@ package mesh
 
 import (
 	"cmp"
+	"math/bits"
 	"slices"
+	"sync"
 )
 
 // Facets are sorted by their lowest corner, but only into layers of equal height,
@@ -33,15 +35,23 @@ func (l *Levels) layerOf(x float64) int {
 	return int(min(max((x-l.floor)*l.layerScale, 0), float64(len(l.layers)-2)))
 }
 
-// layersAGroup returns how many layers a group has.
-func (l *Levels) layersAGroup() int { return blocksOf(len(l.layers)-1, layerGroups) }
+// groupShift returns how far to shift the number of a layer for that of its group.
+func (l *Levels) groupShift() int {
+	return max(0, bits.Len(uint(len(l.layers)-2))-bits.Len(layerGroups-1))
+}
 
 // sortFacets fills facets and layers.
 func (l *Levels) sortFacets(heights []float64) {
 	groups := l.sortIntoGroups(heights)
-	wide := l.layersAGroup()
-	inBlocks(len(l.layers)-1, wide, func(group, from, to int) {
-		begins := l.sortGroup(groups[group], groups[group+1], from, to)
+	var room sync.Pool // of []levelFacet, kept from group to group
+	inBlocks(len(l.layers)-1, 1<<l.groupShift(), func(group, from, to int) {
+		scratch, _ := room.Get().(*[]levelFacet)
+		if scratch == nil {
+			scratch = new([]levelFacet)
+		}
+		*scratch = append((*scratch)[:0], l.facets[groups[group]:groups[group+1]]...)
+		begins := l.sortGroup(*scratch, groups[group], from, to)
+		room.Put(scratch)
 		copy(l.layers[from:], begins[:to-from])
 		for i := range to - from {
 			first, end := int(begins[i]), int(begins[i+1])
@@ -60,13 +70,13 @@ func (l *Levels) sortFacets(heights []float64) {
 // follow each other.
 func (l *Levels) sortIntoGroups(heights []float64) []int32 {
 	triangles := l.mesh.Triangles
-	wide := l.layersAGroup()
+	shift := l.groupShift()
 	stretches := splitEvenly(len(triangles), processors())
 	places := make([][layerGroups]int32, len(stretches)) // counts, then where the next facet goes
 	each(stretches, func(w, from, to int) {
 		for i := from; i < to; i++ {
 			t := &triangles[i]
-			places[w][l.layerOf(min(heights[t[0]], heights[t[1]], heights[t[2]]))/wide]++
+			places[w][l.layerOf(min(heights[t[0]], heights[t[1]], heights[t[2]]))>>shift]++
 		}
 	})
 	begins := make([]int32, layerGroups+1)
@@ -81,29 +91,30 @@ func (l *Levels) sortIntoGroups(heights []float64) []int32 {
 	l.facets = make([]levelFacet, next)
 	each(stretches, func(w, from, to int) {
 		for i := from; i < to; i++ {
-			f := l.measureFacet(i, heights)
-			place := &places[w][l.layerOf(f.low)/wide]
-			l.facets[*place] = f
+			t := &triangles[i]
+			low, mid, high := inOrder(heights[t[0]], heights[t[1]], heights[t[2]])
+			place := &places[w][l.layerOf(low)>>shift]
+			f := &l.facets[*place]
+			f.low, f.mid, f.high, f.number = low, mid, high, int32(i)
+			l.measureFacet(t, f)
 			*place++
 		}
 	})
 	return begins
 }
 
-// sortGroup puts the facets of one group, which stand from place first to end-1,
-// in the order of its layers from..to-1, and returns where each of these begins,
-// and the end.
-func (l *Levels) sortGroup(first, end int32, from, to int) (begins []int32) {
+// sortGroup puts the facets of one group in the order of its layers from..to-1,
+// beginning at place first, and returns where each of these begins, and the end.
+func (l *Levels) sortGroup(facets []levelFacet, first int32, from, to int) (begins []int32) {
 	next := make([]int32, to-from)
-	for k := first; k < end; k++ {
-		next[l.layerOf(l.facets[k].low)-from]++
+	for k := range facets {
+		next[l.layerOf(facets[k].low)-from]++
 	}
 	begins = make([]int32, to-from+1)
 	begins[0] = first
 	for i, count := range next {
 		begins[i+1], next[i] = begins[i]+count, begins[i]
 	}
-	facets := slices.Clone(l.facets[first:end])
 	for k := range facets {
 		place := &next[l.layerOf(facets[k].low)-from]
 		l.facets[*place] = facets[k]

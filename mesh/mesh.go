@@ -26,11 +26,14 @@ func (m *Mesh) vertexBox() Box {
 	const block = 1 << 14
 	boxes := make([]Box, blockCount(len(m.Vertices), block))
 	inBlocks(len(m.Vertices), block, func(b, from, to int) {
-		box := Box{Min: m.Vertices[from], Max: m.Vertices[from]}
+		lo, hi := m.Vertices[from], m.Vertices[from]
 		for i := from + 1; i < to; i++ {
-			box = box.with(m.Vertices[i])
+			p := &m.Vertices[i]
+			lo.X, hi.X = widen(lo.X, hi.X, p.X)
+			lo.Y, hi.Y = widen(lo.Y, hi.Y, p.Y)
+			lo.Z, hi.Z = widen(lo.Z, hi.Z, p.Z)
 		}
-		boxes[b] = box
+		boxes[b] = Box{Min: lo, Max: hi}
 	})
 	if len(boxes) == 0 {
 		return Box{}
@@ -40,4 +43,16 @@ func (m *Mesh) vertexBox() Box {
 		all = all.with(b.Min).with(b.Max)
 	}
 	return all
+}
+
+// widen returns the range lo..hi made to hold x. The built-in min and max take
+// care of NaN, which no vertex is, at three times the time.
+func widen(lo, hi, x float64) (float64, float64) {
+	if x < lo {
+		lo = x
+	}
+	if x > hi {
+		hi = x
+	}
+	return lo, hi
 }
