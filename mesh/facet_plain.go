@@ -17,7 +17,7 @@ type plainPart struct {
 // plainEstimate sums the facets as if the body were smooth all over, and marks
 // the vertices where it may not be. Where there are none, that is the estimate.
 func (b *bending) plainEstimate() (estimate, area float64, special bool) {
-	parts := make([]plainPart, blocksOf(len(b.mesh.Triangles), bendBlock))
+	parts := make([]plainPart, blockCount(len(b.mesh.Triangles), bendBlock))
 	inBlocks(len(b.mesh.Triangles), bendBlock, func(block, from, to int) {
 		var f bentFacet
 		for t := from; t < to; t++ {

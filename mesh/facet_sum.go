@@ -5,7 +5,7 @@ import "math"
 // mendedEstimate sums the facets with what the fans tell.
 func (b *bending) mendedEstimate() float64 {
 	triangles := b.mesh.Triangles
-	parts := make([]sum, blocksOf(len(triangles), bendBlock))
+	parts := make([]sum, blockCount(len(triangles), bendBlock))
 	inBlocks(len(triangles), bendBlock, func(block, from, to int) {
 		var f bentFacet
 		var s sum

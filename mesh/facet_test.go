@@ -1,6 +1,7 @@
 package mesh
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -333,4 +334,26 @@ func TestFacetEstimateProperties(t *testing.T) {
 			t.Fatalf("estimate off by %g", off)
 		}
 	})
+}
+
+// Real models with flat sides only: a block with a square hole, and blocks with
+// pockets in the shape of a letter M.
+func TestFacetEstimateOfFlatSidedModels(t *testing.T) {
+	found := 0
+	for _, line := range manifest(t) {
+		switch line["file"] {
+		case "npm_stl_cube_with_hole.stl", "openscad_M_pocket_block.stl", "openscad_two_M_blocks.stl":
+			found++
+			model, err := ReadFile(context.Background(), line.path(t), ReadOptions{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got := model.Mesh.FacetEstimate(); got != 0 {
+				t.Errorf("%s: %g", line["file"], got)
+			}
+		}
+	}
+	if found != 3 {
+		t.Errorf("%d of 3 models found", found)
+	}
 }

@@ -53,7 +53,7 @@ func (l *Levels) heights() []float64 {
 
 // findRange finds the lowest and the highest vertex: the range of the layers.
 func (l *Levels) findRange(heights []float64) {
-	lows := make([]float64, blocksOf(len(heights), levelBlock))
+	lows := make([]float64, blockCount(len(heights), levelBlock))
 	highs := make([]float64, len(lows))
 	inBlocks(len(heights), levelBlock, func(block, from, to int) {
 		low, high := heights[from], heights[from]
@@ -103,8 +103,8 @@ func inOrder(a, b, c float64) (low, mid, high float64) {
 // sumRuns fills sums and whole. Each block is summed by itself, then the blocks
 // in their order, so the additions are the same whatever the number of threads.
 func (l *Levels) sumRuns() {
-	l.sums = make([]levelSum, blocksOf(len(l.facets), levelRun)+1)
-	blocks := make([]levelSum, blocksOf(len(l.facets), levelBlock))
+	l.sums = make([]levelSum, blockCount(len(l.facets), levelRun)+1)
+	blocks := make([]levelSum, blockCount(len(l.facets), levelBlock))
 	inBlocks(len(l.facets), levelBlock, func(block, from, to int) {
 		var s levelSum
 		for k := from; k < to; k++ {

@@ -10,7 +10,7 @@ package mesh
 
 // raiseHighs fills highs.
 func (l *Levels) raiseHighs() {
-	runs := make([]float64, blocksOf(len(l.facets), levelRun))
+	runs := make([]float64, blockCount(len(l.facets), levelRun))
 	inBlocks(len(l.facets), levelBlock, func(_, from, to int) {
 		for r := from; r < to; r += levelRun {
 			high := l.facets[r].high
@@ -22,7 +22,7 @@ func (l *Levels) raiseHighs() {
 	})
 	l.highs = [][]float64{runs}
 	for len(runs) > 1 {
-		over := make([]float64, blocksOf(len(runs), levelRun))
+		over := make([]float64, blockCount(len(runs), levelRun))
 		for r := range over {
 			high := runs[r*levelRun]
 			for _, h := range runs[r*levelRun : min(len(runs), (r+1)*levelRun)] {

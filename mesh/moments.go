@@ -37,9 +37,6 @@ type Moments struct {
 // momentBlock is how many facets are summed before a partial result is kept.
 const momentBlock = 1024
 
-// blockCount returns into how many blocks inBlocks cuts n.
-func blockCount(n, size int) int { return (n + size - 1) / size }
-
 // partial is the moments of some facets about a local origin, not yet divided by
 // the constant factors.
 type partial struct {

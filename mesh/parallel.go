@@ -11,7 +11,7 @@ import (
 // a block begins depends on n and size only, so whatever work stores under the
 // number of its block can be put together in the same order on every machine.
 func inBlocks(n, size int, work func(block, from, to int)) {
-	blocks := blocksOf(n, size)
+	blocks := blockCount(n, size)
 	workers := min(runtime.GOMAXPROCS(0), blocks)
 	if workers <= 1 {
 		for b := range blocks {
@@ -35,8 +35,8 @@ func inBlocks(n, size int, work func(block, from, to int)) {
 	wait.Wait()
 }
 
-// blocksOf returns how many blocks inBlocks makes.
-func blocksOf(n, size int) int { return (n + size - 1) / size }
+// blockCount returns how many blocks inBlocks makes.
+func blockCount(n, size int) int { return (n + size - 1) / size }
 
 // processors returns how many goroutines run at once.
 func processors() int { return runtime.GOMAXPROCS(0) }
