@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"context"
+	"math"
 
 	"github.com/golang/geo/r3"
 )
@@ -10,7 +11,7 @@ import (
 type leaves struct {
 	ctx   context.Context
 	t     *Tree
-	thin  float64 // for cones; negative if none are wanted
+	thin  float64 // see leafLook; negative if no cones are wanted
 	facet []int32 // fan a leaf, fewer in the last one
 	boxes []box32
 	cones []normalCone
@@ -37,8 +38,8 @@ func (t *Tree) makeLeaves(ctx context.Context, thin float64) ([]box32, []normalC
 
 // middle returns the mean of the corners of a facet about the tree's centre.
 func (t *Tree) middle(f int32) r3.Vector {
-	c := t.corners(f)
-	return c[0].Add(c[1]).Add(c[2]).Mul(1.0 / 3)
+	a, b, c := t.m.Corners(int(f))
+	return a.Add(b).Add(c).Mul(1.0 / 3).Sub(t.centre)
 }
 
 // measure works out boxes and cones from a leaf on, and returns which leaves are
@@ -53,40 +54,82 @@ func (l *leaves) measure(from int) []bool {
 	}
 	compact := make([]bool, count)
 	inBlocks(count-from, treeBlock/fan, func(_, first, last int) {
-		var at [fan]corners
 		for i := from + first; i < from+last && l.ctx.Err() == nil; i++ {
 			facets := l.facet[i*fan : min(len(l.facet), i*fan+fan)]
-			for k, f := range facets {
-				at[k] = l.t.corners(f)
-			}
-			l.boxes[i] = boxOfCorners(at[:len(facets)])
-			compact[i] = len(facets) == fan && isCompact(&at, &l.boxes[i])
-			if l.cones != nil {
-				l.cones[i] = coneOfCorners(at[:len(facets)], l.thin)
+			look := l.t.lookAt(facets, l.thin)
+			l.boxes[i] = boxAround(look.lo, look.hi)
+			compact[i] = len(facets) == fan && l.boxes[i].size() <= compactShare*look.sides
+			switch {
+			case l.cones == nil:
+			case look.thick:
+				l.cones[i] = coneOfNormals(look.normals[:len(facets)])
+			default:
+				l.cones[i] = noCone
 			}
 		}
 	})
 	return compact
 }
 
-// isCompact says whether the box of a leaf is small for what is in it: no longer
-// than twice as many of its facets' sides, one after the other, as if they lay in a
-// square. A strip of all of them just passes.
-func isCompact(facets *[fan]corners, box *box32) bool {
-	sides := 0.0
-	for i := range facets {
-		a := facets[i][1].Sub(facets[i][0]).Abs()
-		sides += a.X + a.Y + a.Z
-	}
-	var size float32
-	for k := range 3 {
-		size += box.max[k] - box.min[k]
-	}
-	return float64(size) <= sides*compactShare
+// leafLook is what one look at the facets of a leaf finds.
+type leafLook struct {
+	lo, hi  r3.Vector      // of the box about the tree's centre
+	normals [fan]r3.Vector // as long as twice the areas
+	sides   float64        // sum over facets of a long side, in sums of absolute coordinates
+	thick   bool           // twice the area of each facet is more than thin times that side
 }
 
-// compactShare is how large the box of a compact leaf may be, as a share of one side
-// of each of its facets.
+func (t *Tree) lookAt(facets []int32, thin float64) (look leafLook) {
+	first := t.m.Vertices[t.m.Triangles[facets[0]][0]].Sub(t.centre)
+	look.lo, look.hi, look.thick = first, first, true
+	for k, f := range facets {
+		tri := &t.m.Triangles[f]
+		p := t.m.Vertices[tri[0]].Sub(t.centre)
+		q := t.m.Vertices[tri[1]].Sub(t.centre)
+		r := t.m.Vertices[tri[2]].Sub(t.centre)
+		look.widen(p)
+		look.widen(q)
+		look.widen(r)
+		q, r = q.Sub(p), r.Sub(p)
+		side := max(math.Abs(q.X)+math.Abs(q.Y)+math.Abs(q.Z), math.Abs(r.X)+math.Abs(r.Y)+math.Abs(r.Z))
+		n := q.Cross(r)
+		look.normals[k] = n
+		look.sides += side
+		look.thick = look.thick && n.Norm2() > thin*thin*side*side
+	}
+	return look
+}
+
+// widen widens the box to hold a point. Comparing is quicker than min and max, which
+// mind NaN and the sign of zero.
+func (l *leafLook) widen(p r3.Vector) {
+	if p.X < l.lo.X {
+		l.lo.X = p.X
+	}
+	if p.X > l.hi.X {
+		l.hi.X = p.X
+	}
+	if p.Y < l.lo.Y {
+		l.lo.Y = p.Y
+	}
+	if p.Y > l.hi.Y {
+		l.hi.Y = p.Y
+	}
+	if p.Z < l.lo.Z {
+		l.lo.Z = p.Z
+	}
+	if p.Z > l.hi.Z {
+		l.hi.Z = p.Z
+	}
+}
+
+// size returns the sum of the edges of a box.
+func (b *box32) size() float64 {
+	return float64(b.max[0]-b.min[0]) + float64(b.max[1]-b.min[1]) + float64(b.max[2]-b.min[2])
+}
+
+// compactShare is how large the box of a compact leaf may be, as a share of the
+// sides of its facets laid one after the other: a strip of them just passes.
 const compactShare = 0.75
 
 // apart puts the facets of leaves that are not compact behind all others, and

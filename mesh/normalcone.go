@@ -20,34 +20,30 @@ const coneSlack = 1e-5
 // noCone is for facets that face every way, or of which one has no way to face.
 var noCone = normalCone{cos: -1}
 
-// coneOfCorners returns the cone of some facets. There is none if the height of one
-// of them, its double area over the length of its box's sides, is less than thin.
-func coneOfCorners(facets []corners, thin float64) normalCone {
-	var normals [fan]r3.Vector
+// coneOfNormals returns the cone of some normals, of any length but zero.
+func coneOfNormals(normals []r3.Vector) normalCone {
 	var sum r3.Vector
-	for i := range facets {
-		b, c := facets[i][1].Sub(facets[i][0]), facets[i][2].Sub(facets[i][0])
-		n := b.Cross(c)
-		size := n.Norm()
-		longest := max(math.Abs(b.X), math.Abs(c.X)) + max(math.Abs(b.Y), math.Abs(c.Y)) + max(math.Abs(b.Z), math.Abs(c.Z))
-		if !(size > 2*thin*longest) {
-			return noCone
-		}
+	for _, n := range normals {
 		sum = sum.Add(n)
-		normals[i] = n.Mul(1 / size)
 	}
 	weight := sum.Norm()
 	if !(weight > 0) {
 		return noCone
 	}
 	axis := sum.Mul(1 / weight)
-	cos := 1.0
-	for _, n := range normals[:len(facets)] {
-		cos = min(cos, n.Dot(axis))
+	squared := 1.0 // of the smallest cosine
+	for _, n := range normals {
+		along := n.Dot(axis)
+		if along < 0 {
+			return noCone
+		}
+		if s := along * along / n.Norm2(); s < squared {
+			squared = s
+		}
 	}
 	return normalCone{
 		axis: [3]float32{float32(axis.X), float32(axis.Y), float32(axis.Z)},
-		cos:  float32(cos) - coneSlack, weight: float32(weight),
+		cos:  float32(math.Sqrt(squared)) - coneSlack, weight: float32(weight),
 	}
 }
 

@@ -110,10 +110,11 @@ const (
 	widest  = 0.7 // of the normals of the facets that a column is made for
 	tiltest = 0.2 // of any facet in a column, with "up"
 
-	// thinnest is how thin facets with a cone may be, in slacks. Tilted as far as
-	// that, seen from above, they have to be wider than one slack, measured by the
-	// sides of a box that may be turned: 2 x 4 x 0.2 / sqrt(2) is 1.13.
-	thinnest = 4
+	// thinnest is how thin facets with a cone may be, in slacks (see leafLook). Tilted
+	// as far as that, a facet is seen with at least 0.2 of its area. Its longest side
+	// is at most twice the one measured, so seen from above the edges of its box are
+	// no more than four times that together; 0.2 x 32 / 4 is 1.6 slacks of height.
+	thinnest = 32
 )
 
 // isSheet says whether what is in a box lies in a column which the surface passes

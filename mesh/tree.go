@@ -45,7 +45,7 @@ func NewTree(m *Mesh) *Tree {
 }
 
 // buildTree builds a tree and, if thin is not negative, the cones of the normals in
-// each of its boxes (see coneOfCorners). When ctx ends it is worth nothing.
+// each of its boxes (see leafLook). When ctx ends it is worth nothing.
 func buildTree(ctx context.Context, m *Mesh, box Box, thin float64) (*Tree, [][]normalCone) {
 	t := &Tree{m: m, box: box, centre: box.Centre()}
 	boxes, cones := t.makeLeaves(ctx, thin)
@@ -85,41 +85,6 @@ func conesAbove(below []normalCone) []normalCone {
 
 // leaf returns the facets in box i of the lowest level.
 func (t *Tree) leaf(i int) []int32 { return t.order[i*fan : min(len(t.order), i*fan+fan)] }
-
-// corners returns the corners of a facet about the tree's centre.
-func (t *Tree) corners(f int32) corners {
-	a, b, c := t.m.Corners(int(f))
-	return corners{a.Sub(t.centre), b.Sub(t.centre), c.Sub(t.centre)}
-}
-
-// boxOfCorners returns the box of some facets.
-func boxOfCorners(facets []corners) box32 {
-	lo, hi := facets[0][0], facets[0][0]
-	for i := range facets {
-		for _, p := range facets[i] {
-			// Comparing is quicker than min and max, which mind NaN and the sign of zero.
-			if p.X < lo.X {
-				lo.X = p.X
-			}
-			if p.X > hi.X {
-				hi.X = p.X
-			}
-			if p.Y < lo.Y {
-				lo.Y = p.Y
-			}
-			if p.Y > hi.Y {
-				hi.Y = p.Y
-			}
-			if p.Z < lo.Z {
-				lo.Z = p.Z
-			}
-			if p.Z > hi.Z {
-				hi.Z = p.Z
-			}
-		}
-	}
-	return boxAround(lo, hi)
-}
 
 // boxAround rounds a box outwards by a little more than float32 loses: half a
 // step is 2^-24 of a coordinate, the float64 differences before it 2^-52 of the

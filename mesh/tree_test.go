@@ -25,7 +25,8 @@ func TestTreeHoldsEveryFacet(t *testing.T) {
 		for i := range tree.levels[0] {
 			for _, f := range tree.leaf(i) {
 				seen[f]++
-				own := boxOfCorners([]corners{tree.corners(f)})
+				look := tree.lookAt([]int32{f}, 0)
+				own := boxAround(look.lo, look.hi)
 				for l, at := 0, i; l < len(tree.levels); l, at = l+1, at/fan {
 					b := tree.levels[l][at]
 					b.add(own)
