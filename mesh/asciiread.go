@@ -106,7 +106,7 @@ const textFacetBytes = 250
 // read reads to the limit, some bytes further on.
 func (w *textWorker) read(size int64) error {
 	guess := int(size / textFacetBytes)
-	w.welder = newWelder(guess/2 + 2)
+	w.welder = newWelder(closedVertices(guess))
 	w.span.triangles = make([][3]int32, 0, guess)
 	for n, more := 0, true; more; {
 		for n < batchCorners/3 && w.open >= 0 && w.quickFacet((*[3]corner)(w.batch.corners[3*n:])) {

@@ -168,7 +168,7 @@ func (j *job) readBinary(unit Unit) (*Model, error) {
 	for k := range spans {
 		first, end := facets*int64(k)/int64(len(spans)), facets*int64(k+1)/int64(len(spans))
 		spans[k].run = func(s *span) error {
-			w := binaryWorker{job: j, span: s, parts: parts, welder: newWelder(int(end-first)/2 + 2)}
+			w := binaryWorker{job: j, span: s, parts: parts, welder: newWelder(closedVertices(int(end - first)))}
 			s.triangles = model.Mesh.Triangles[first:end]
 			return w.read(first, end)
 		}

@@ -39,6 +39,10 @@ func workersFor(size int64) int {
 	return int(max(1, min(int64(runtime.GOMAXPROCS(0)), mostWorkers, size/workerBytes)))
 }
 
+// closedVertices returns room for the vertices of so many facets of a closed
+// surface, half as many (Euler), and of the rim that a part of one has.
+func closedVertices(facets int) int { return facets/2 + facets/64 + 16 }
+
 // assemble runs the spans, which are in the order of the file, and puts them
 // together in model, whose mesh may have room for the triangles already. Of
 // several errors it returns the first in the file.

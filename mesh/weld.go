@@ -124,27 +124,34 @@ type batch struct {
 	corners [batchCorners]corner
 	tags    [batchCorners]uint32
 	numbers [batchCorners]uint32
-	touched uint32 // keeps the loads from being left out
+	// seen holds tags of late, whose slots the cache still has: most corners of
+	// most files. Without them in between more loads overlap.
+	seen    [1 << 13]uint32
+	cold    [batchCorners]uint32 // tags that are not among them
+	touched uint32               // keeps the loads from being left out
 }
 
 // touch loads what the first n corners will be looked for.
 func (b *batch) touch(w *welder, n int) {
-	slots, mask, points := w.slots, w.mask, w.points
-	tags, numbers := b.tags[:n], b.numbers[:n]
-	for i, tag := range tags {
-		slot := slots[tag&mask]
-		number := uint32(slot)
-		if uint32(slot>>32) != tag {
-			number = 0
+	cold := 0
+	for _, tag := range b.tags[:n] {
+		b.cold[cold] = tag
+		if seen := &b.seen[tag%uint32(len(b.seen))]; *seen != tag {
+			*seen = tag
+			cold++
 		}
-		numbers[i] = number
+	}
+	slots, mask, points := w.slots, w.mask, w.points
+	numbers := b.numbers[:cold]
+	for i, tag := range b.cold[:cold] {
+		numbers[i] = uint32(slots[tag&mask])
 	}
 	if !far(numbers, len(points)) {
 		return
 	}
 	touched := b.touched
 	for _, number := range numbers {
-		if i := number - 1; int(i) < len(points) { // wraps round for 0
+		if i := number - 1; int(i) < len(points) { // wraps round for a free slot
 			touched += points[i][0]
 		}
 	}
