@@ -124,20 +124,29 @@ type batch struct {
 	corners [batchCorners]corner
 	tags    [batchCorners]uint32
 	numbers [batchCorners]uint32
-	// seen holds tags of late, whose slots the cache still has: most corners of
-	// most files. Without them in between more loads overlap.
-	seen    [1 << 13]uint32
+	// seen holds tags of late with the numbers of their points, which are those of
+	// most corners of most files. They need no slot, and without them in between
+	// more loads overlap.
+	seen    [1 << 13]seenTag
 	cold    [batchCorners]uint32 // tags that are not among them
 	touched uint32               // keeps the loads from being left out
 }
+
+type seenTag struct {
+	tag    uint32
+	number uint32 // of the point, or notYet
+}
+
+// notYet is no number of a point.
+const notYet = 1<<32 - 1
 
 // touch loads what the first n corners will be looked for.
 func (b *batch) touch(w *welder, n int) {
 	cold := 0
 	for _, tag := range b.tags[:n] {
 		b.cold[cold] = tag
-		if seen := &b.seen[tag%uint32(len(b.seen))]; *seen != tag {
-			*seen = tag
+		if seen := &b.seen[tag%uint32(len(b.seen))]; seen.tag != tag {
+			*seen = seenTag{tag, notYet}
 			cold++
 		}
 	}
@@ -178,6 +187,11 @@ func (b *batch) add(w *welder, triangles [][3]int32) {
 	tags, corners, numbers := b.tags[:n], b.corners[:n], b.numbers[:n]
 	slots, mask, points := w.slots, w.mask, w.points
 	for k, tag := range tags { // as welder.add, without its calls
+		seen := &b.seen[tag%uint32(len(b.seen))]
+		if n := seen.number; seen.tag == tag && int(n) < len(points) && points[n] == corners[k] {
+			numbers[k] = n
+			continue
+		}
 		for i := tag & mask; ; i = (i + 1) & mask {
 			slot := slots[i]
 			if slot == 0 {
@@ -190,6 +204,7 @@ func (b *batch) add(w *welder, triangles [][3]int32) {
 				break
 			}
 		}
+		*seen = seenTag{tag, numbers[k]}
 	}
 	for t := range triangles {
 		corner := (*[3]uint32)(numbers[3*t:])
