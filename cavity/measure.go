@@ -95,12 +95,21 @@ func Measure(ctx context.Context, path string, opts Options) (*Measurement, *mes
 		if surface, err = m.mend(ctx, surface, opts.Mend); err != nil {
 			return nil, nil, fmt.Errorf("%s: %w", path, err)
 		}
-		moments = surface.Moments()
+		report, moments = surface.Measure()
 	}
 	m.measure(surface, moments)
 	if m.Reason == "" && !opts.Quick {
-		if err := m.fill(ctx, surface, opts.DensityGML); err != nil {
+		fill, err := surface.FillVolumeChecked(ctx, report, moments)
+		if err = m.takeFill(fill, err); err != nil {
 			return nil, nil, fmt.Errorf("%s: %w", path, err)
+		}
+	}
+	if m.FillVolumeMM3 != nil {
+		facets := surface.FacetEstimate()
+		m.FacetMM3 = &facets
+		if opts.DensityGML > 0 {
+			mass := *m.FillVolumeMM3 / 1000 * opts.DensityGML
+			m.MassG = &mass
 		}
 	}
 	return m, surface, ctx.Err()
@@ -186,9 +195,9 @@ func (m *Measurement) measure(surface *mesh.Mesh, moments mesh.Moments) {
 	}
 }
 
-// fill finds what plastic fills and warns of what the plain sum counts twice.
-func (m *Measurement) fill(ctx context.Context, surface *mesh.Mesh, densityGML float64) error {
-	f, err := surface.FillVolume(ctx)
+// takeFill takes over what plastic fills, or the reason why that has no number, and
+// warns of what the plain sum counts twice.
+func (m *Measurement) takeFill(f mesh.Fill, err error) error {
 	switch {
 	case errors.Is(err, mesh.ErrInsideOut), errors.Is(err, mesh.ErrWinding):
 		m.Reason = err.Error()
@@ -197,14 +206,8 @@ func (m *Measurement) fill(ctx context.Context, surface *mesh.Mesh, densityGML f
 		return err
 	}
 	m.FillVolumeMM3, m.OverlapMM3, m.FillErrorMM3 = &f.VolumeMM3, &f.OverlapMM3, &f.ErrorMM3
-	facets := surface.FacetEstimate()
-	m.FacetMM3 = &facets
 	if f.OverlapMM3 > 0 {
 		m.Warnings = append(m.Warnings, overlapWarning(f))
-	}
-	if densityGML > 0 {
-		mass := f.VolumeMM3 / 1000 * densityGML
-		m.MassG = &mass
 	}
 	return nil
 }
