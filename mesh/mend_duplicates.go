@@ -9,7 +9,6 @@ import (
 type coincident struct {
 	facets []int32 // ascending
 	turned []bool  // for each, whether it faces against the first
-	set    int32   // the first of the coincident facets it hangs together with
 }
 
 // net is how many face like the first more than against it.
