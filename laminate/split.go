@@ -122,7 +122,7 @@ func heightsOf(ctx context.Context, c *cavity.Cavity, lines []Line) ([]float64, 
 // Save writes the body of each colour as a closed STL into a folder and notes
 // its name. All are written aside before the first takes its place, so that a
 // body that cannot be written leaves the files of an earlier split as they were.
-func (s *Split) Save(c *cavity.Cavity, folder string) error {
+func (s *Split) Save(ctx context.Context, c *cavity.Cavity, folder string) error {
 	if err := os.MkdirAll(folder, 0o777); err != nil {
 		return err
 	}
@@ -131,6 +131,8 @@ func (s *Split) Save(c *cavity.Cavity, folder string) error {
 		return err
 	}
 	defer os.RemoveAll(aside)
+	// An interrupted program does not wait for the deferred call.
+	defer context.AfterFunc(ctx, func() { os.RemoveAll(aside) })()
 	names := s.fileNames(c.Name)
 	rest := c.Mesh
 	for i, name := range names {
@@ -143,6 +145,9 @@ func (s *Split) Save(c *cavity.Cavity, folder string) error {
 		if err := writeBody(filepath.Join(aside, name), s.Colours[i].Name, body); err != nil {
 			return fmt.Errorf("write %s: %w", filepath.Join(folder, name), err)
 		}
+	}
+	if err := ctx.Err(); err != nil {
+		return err
 	}
 	for i, name := range names {
 		file := filepath.Join(folder, name)

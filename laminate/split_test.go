@@ -157,7 +157,7 @@ func TestSavedColoursAreClosed(t *testing.T) {
 				t.Skip("a layer of under a micrometre")
 			}
 		}
-		if err := s.Save(c, folder); err != nil {
+		if err := s.Save(t.Context(), c, folder); err != nil {
 			t.Fatal(err)
 		}
 		checkSaved(t, s, read)
@@ -175,7 +175,7 @@ func TestNamesOfSavedFiles(t *testing.T) {
 			t.Fatal(err)
 		}
 		folder := filepath.Join(t.TempDir(), "not", "there yet")
-		if err := s.Save(c, folder); err != nil {
+		if err := s.Save(t.Context(), c, folder); err != nil {
 			t.Fatal(err)
 		}
 		for i, part := range []string{"belly", "layer-2", "back"} {
@@ -195,7 +195,7 @@ func TestNamesOfSavedFiles(t *testing.T) {
 		t.Fatal(err)
 	}
 	folder := t.TempDir()
-	if err := s.Save(c, folder); err != nil {
+	if err := s.Save(t.Context(), c, folder); err != nil {
 		t.Fatal(err)
 	}
 	same(t, "file", s.Colours[1].File, filepath.Join(folder, "model-back.stl"))
@@ -216,7 +216,7 @@ func TestSaveSaysWhereItCannotWrite(t *testing.T) {
 		t.Fatal(err)
 	}
 	s := parted()
-	err := s.Save(c, filepath.Join(file, "colours"))
+	err := s.Save(t.Context(), c, filepath.Join(file, "colours"))
 	if err == nil || !strings.Contains(err.Error(), file) {
 		t.Errorf("a file as folder: got %v", err)
 	}
@@ -227,7 +227,7 @@ func TestSaveSaysWhereItCannotWrite(t *testing.T) {
 		t.Fatal(err)
 	}
 	s = parted()
-	err = s.Save(c, folder)
+	err = s.Save(t.Context(), c, folder)
 	if err == nil || !strings.HasPrefix(err.Error(), "write "+filepath.Join(folder, "box-back.stl")+": ") {
 		t.Errorf("a folder as file: got %v", err)
 	}
@@ -243,7 +243,7 @@ func TestSaveSaysWhereItCannotWrite(t *testing.T) {
 		if err := os.Chmod(locked, 0o555); err != nil {
 			t.Fatal(err)
 		}
-		if err := parted().Save(c, locked); !errors.Is(err, os.ErrPermission) || !strings.Contains(err.Error(), locked) {
+		if err := parted().Save(t.Context(), c, locked); !errors.Is(err, os.ErrPermission) || !strings.Contains(err.Error(), locked) {
 			t.Errorf("a locked folder: got %v", err)
 		}
 	}

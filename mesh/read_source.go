@@ -3,6 +3,7 @@ package mesh
 import (
 	"context"
 	"errors"
+	"fmt"
 	"io"
 )
 
@@ -60,6 +61,10 @@ func (p *pieces) ReadAt(buf []byte, offset int64) (int, error) {
 	return n, nil
 }
 
+// longestStream bounds what is read from a pipe or device, which may never end:
+// a binary model of 80 million facets.
+const longestStream = 4 << 30
+
 // collect reads r to its end.
 func collect(ctx context.Context, r io.Reader, progress *meter) (source, error) {
 	p := &pieces{}
@@ -82,6 +87,9 @@ func collect(ctx context.Context, r io.Reader, progress *meter) (source, error) 
 			}
 		}
 		p.add(buf)
+		if p.size > longestStream {
+			return source{}, &FormatError{Err: ErrTooLarge, Msg: fmt.Sprintf("more than %d GiB came in and no end", longestStream>>30), Hint: "give the model as a file"}
+		}
 	}
 }
 

@@ -82,7 +82,7 @@ func split(c *call, f splitFlags, names []string) error {
 		return err
 	}
 	if f.save != "" {
-		if err := result.Save(bait, f.save); err != nil {
+		if err := result.Save(c.ctx, bait, f.save); err != nil {
 			return err
 		}
 	}
