@@ -39,6 +39,7 @@ type Overlap struct {
 	Box       Box
 	Facet     int     // index of a facet inside or at the edge of it
 	skinMM2   float64 // of the parts of facets round it
+	alone     bool    // it is whole shells that cross nothing
 }
 
 // Errors of FillVolume besides ErrNotClosed, for errors.Is.
@@ -52,8 +53,9 @@ var (
 )
 
 // negativeShare is how much of the whole may have a negative winding number before
-// there is no answer: the accuracy promised for bodies that cross themselves.
-const negativeShare = 1e-6
+// there is no answer. Scanned and sculpted bodies have folds in which it is -1; a
+// void that breaks through the skin of a body leaves much more.
+const negativeShare = 1e-4
 
 // seeds is how many lattices are tried: that corners stay on one plane on one of
 // them is rare to begin with.
@@ -62,8 +64,8 @@ const seeds = 8
 // FillVolume returns what fills the surface.
 //
 // It refuses, wrapping ErrNotClosed, if some edge is not run as often one way as
-// the other; ErrInsideOut, if more than a millionth of the whole has a negative
-// winding number; ErrWinding, if facets cross in a way that closed surfaces cannot;
+// the other; ErrInsideOut, if a shell that crosses nothing is inside out and no void,
+// or more than a ten-thousandth of the whole has a negative winding number; ErrWinding, if facets cross in a way that closed surfaces cannot;
 // ctx.Err(), if ctx ends. A clean shell costs a search for facets that cross, in
 // proportion to the facets; only facets that cross cost more.
 //
@@ -147,7 +149,7 @@ func (t *Tree) wind(ctx context.Context, s *surface, found crossings) (*flood, e
 	if err != nil {
 		return nil, err
 	}
-	return newFlood(a, t)
+	return newFlood(ctx, a, t)
 }
 
 // oneShell returns the fill of a single shell that does not cross itself.
@@ -186,10 +188,15 @@ func (fl *flood) fill(signed signedVolume) (Fill, error) {
 	}
 	f.VolumeMM3 = f.SignedMM3 - f.OverlapMM3 + f.NegativeMM3
 	f.ErrorMM3 += f.NegativeMM3
+	for _, u := range under {
+		if u.alone && -u.VolumeMM3 > bound {
+			return Fill{}, fmt.Errorf("%w: a shell of %.4g mm^3 at facet %d, %s",
+				ErrInsideOut, u.VolumeMM3, u.Facet+1, point(u.Box.Centre()))
+		}
+	}
 	if f.NegativeMM3 > negativeShare*f.VolumeMM3 {
-		at := under[0].Box.Centre()
 		return Fill{}, fmt.Errorf("%w: %.4g mm^3 has a negative winding number, at facet %d, %s",
-			ErrInsideOut, f.NegativeMM3, under[0].Facet+1, point(at))
+			ErrInsideOut, f.NegativeMM3, under[0].Facet+1, point(under[0].Box.Centre()))
 	}
 	for _, o := range over {
 		if o.VolumeMM3 > bound && len(f.Overlaps) < maxPlaces {

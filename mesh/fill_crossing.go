@@ -51,31 +51,61 @@ func (c *crossings) add(d crossings) {
 	}
 }
 
-// doubtful says of each box of the tree whether it holds a leaf that may touch
-// another: one flag a box, a slice a level.
-type doubtful [][]bool
+// doubtful is what may touch something.
+type doubtful struct {
+	// flags says of each box of the tree whether it holds a leaf that may touch
+	// another: a slice a level.
+	flags  [][]bool
+	frame  []int32 // of each leaf, its place in frames
+	frames []leafFrame
+}
 
 // doubtfulTree returns the tree of a mesh on a lattice, and what of it is left to be
 // looked at facet by facet. The surface has to be balanced. It fails if ctx ends.
 func doubtfulTree(ctx context.Context, m *Mesh, l lattice, box Box) (*Tree, doubtful, error) {
 	t, cones := buildTree(ctx, m, box, thinnest*l.clearance())
 	if err := ctx.Err(); err != nil {
-		return nil, nil, err
+		return nil, doubtful{}, err
 	}
 	clear := t.findClear(ctx, cones, l.clearance())
-	d := make(doubtful, len(t.levels))
+	d := t.doubtAbout(func(leaf int) bool { return !clear[leaf].Load() }, true)
+	return t, d, ctx.Err()
+}
+
+// doubtAbout returns doubt about some leaves of a surface that is balanced or not.
+func (t *Tree) doubtAbout(some func(leaf int) bool, balanced bool) doubtful {
+	d := doubtful{flags: make([][]bool, len(t.levels)), frame: make([]int32, len(t.levels[0]))}
+	var list []int
 	for level := range t.levels {
-		d[level] = make([]bool, len(t.levels[level]))
-	}
-	for i := range clear {
-		d[0][i] = !clear[i].Load()
-	}
-	for level := 1; level < len(d); level++ {
-		for i, flag := range d[level-1] {
-			d[level][i/fan] = d[level][i/fan] || flag
+		d.flags[level] = make([]bool, len(t.levels[level]))
+		for i := range d.flags[level] {
+			if level == 0 && some(i) {
+				d.flags[0][i], d.frame[i] = true, int32(len(list))
+				list = append(list, i)
+			}
+		}
+		if level > 0 {
+			for i, flag := range d.flags[level-1] {
+				d.flags[level][i/fan] = d.flags[level][i/fan] || flag
+			}
 		}
 	}
-	return t, d, ctx.Err()
+	l := newLattice(t.box, 0)
+	hubs := make([]int32, len(list))
+	for i := range hubs {
+		hubs[i] = -1
+	}
+	if balanced {
+		hubs = t.hubsOf(list, l.clearance())
+	}
+	d.frames = make([]leafFrame, len(list))
+	inBlocks(len(list), treeBlock/fan, func(_, from, to int) {
+		for i := from; i < to; i++ {
+			d.frames[i] = t.frameOf(t.leaf(list[i]), l.stepMM*longestMove)
+			d.frames[i].hub = hubs[i]
+		}
+	})
+	return d
 }
 
 // crossSearch holds what one worker needs to find facets that cross.
@@ -124,7 +154,7 @@ func (t *Tree) lookForCrossings(ctx context.Context, doubt doubtful, place place
 	inBlocks(leaves, block, func(b, from, to int) {
 		s := crossSearch{t: t, doubt: doubt, place: place, slack: slack}
 		for i := from; i < to && ctx.Err() == nil && !enough.Load(); i++ {
-			if !doubt[0][i] {
+			if !doubt.flags[0][i] {
 				continue
 			}
 			s.leaf(int32(i))
@@ -147,9 +177,12 @@ func (t *Tree) lookForCrossings(ctx context.Context, doubt doubtful, place place
 // leaf compares the facets of a leaf with each other and with those of later ones.
 func (s *crossSearch) leaf(i int32) {
 	s.a.load(s.t.leaf(int(i)), s.place)
+	frame := &s.doubt.frames[s.doubt.frame[i]]
 	for p := range s.a.n {
 		for q := range p {
-			s.pair(&s.a, p, &s.a, q)
+			if frame.hub < 0 {
+				s.pair(&s.a, p, &s.a, q)
+			}
 		}
 	}
 	near := s.t.levels[0][i]
@@ -167,6 +200,9 @@ func (s *crossSearch) leaf(i int32) {
 		n := s.stack[len(s.stack)-1]
 		s.stack = s.stack[:len(s.stack)-1]
 		if n.level == 0 {
+			if frame.apart(&s.doubt.frames[s.doubt.frame[n.index]]) {
+				continue
+			}
 			s.b.load(s.t.leaf(int(n.index)), s.place)
 			for p := range s.a.n {
 				for q := range s.b.n {
@@ -183,7 +219,7 @@ func (s *crossSearch) leaf(i int32) {
 		}
 		from, to := s.t.children(n)
 		for c := max(from, own); c < to; c++ {
-			if s.doubt[below][c] && (below > 0 || c > i) && s.t.levels[below][c].meets(&near) {
+			if s.doubt.flags[below][c] && (below > 0 || c > i) && s.t.levels[below][c].meets(&near) {
 				s.stack = append(s.stack, treeNode{below, c})
 			}
 		}

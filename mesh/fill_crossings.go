@@ -96,11 +96,5 @@ func (m *Mesh) crossingPoint(l lattice, r realCrossing) r3.Vector {
 	return between(u, v, hu/(hu-hv))
 }
 
-// allDoubtful returns doubt about everything.
-func (t *Tree) allDoubtful() doubtful {
-	d := make(doubtful, len(t.levels))
-	for l := range t.levels {
-		d[l] = slices.Repeat([]bool{true}, len(t.levels[l]))
-	}
-	return d
-}
+// allDoubtful returns doubt about everything, for surfaces that are not balanced.
+func (t *Tree) allDoubtful() doubtful { return t.doubtAbout(func(int) bool { return true }, false) }

@@ -32,6 +32,7 @@ func (fl *flood) enclosures(wanted func(outside int) bool) []Overlap {
 			Box:       Box{Min: fl.s.lattice.toMM(p.box.Min), Max: fl.s.lattice.toMM(p.box.Max)},
 			Facet:     int(facet),
 			skinMM2:   p.skin / 2 * step * step,
+			alone:     !p.part,
 		})
 	}
 	slices.SortFunc(found, func(a, b Overlap) int {
@@ -53,6 +54,7 @@ type enclosed struct {
 	sum  doubleDouble // six times its volume, on the lattice
 	skin float64      // twice the area of the parts of facets round it, on the lattice
 	box  Box
+	part bool // some facets round it are crossed
 }
 
 // add adds the piece of boundary from a to b on a facet, some times over.
@@ -68,7 +70,10 @@ func (e *enclosing) add(f int32, a, b r3.Vector, times float64) {
 	}
 	piece := a.Sub(r).Cross(b.Sub(r))
 	p.sum = p.sum.plusFloat(times * r.Dot(piece))
-	p.skin += times * n.Dot(piece) / n.Norm()
+	if size := n.Norm(); size > 0 {
+		p.skin += times * n.Dot(piece) / size
+	}
+	p.part = p.part || e.crossed[f]
 	for _, v := range [2]r3.Vector{a, b} {
 		p.box.Min = r3.Vector{X: min(p.box.Min.X, v.X), Y: min(p.box.Min.Y, v.Y), Z: min(p.box.Min.Z, v.Z)}
 		p.box.Max = r3.Vector{X: max(p.box.Max.X, v.X), Y: max(p.box.Max.Y, v.Y), Z: max(p.box.Max.Z, v.Z)}

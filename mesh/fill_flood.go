@@ -1,6 +1,9 @@
 package mesh
 
-import "fmt"
+import (
+	"context"
+	"fmt"
+)
 
 // The winding number counts how often a point is enclosed: one more after going in
 // through a facet, one less after going out. On its outer side a facet has a
@@ -18,7 +21,7 @@ type flood struct {
 
 // newFlood carries winding numbers over the whole surface, and along every segment.
 // It returns errInconsistent when two ways lead to different numbers.
-func newFlood(a *arrangement, t *Tree) (*flood, error) {
+func newFlood(ctx context.Context, a *arrangement, t *Tree) (*flood, error) {
 	n := len(a.s.m.Triangles)
 	fl := &flood{arrangement: a, outside: make([]int32, n), crossed: make([]bool, n), seamsOn: map[int32][]int{}}
 	for i, seg := range a.seams {
@@ -31,6 +34,9 @@ func newFlood(a *arrangement, t *Tree) (*flood, error) {
 	for shell, first := 0, 0; shell < a.s.shells; shell++ {
 		for a.s.shell[first] != int32(shell) {
 			first++ // shells are in the order of their first facets
+		}
+		if err := ctx.Err(); err != nil {
+			return nil, err
 		}
 		w, err := fl.rayWinding(t, halfEdge(first<<2))
 		if err != nil {

@@ -16,7 +16,7 @@ func (t *Tree) pinched(doubt doubtful) bool {
 	settled := make([]bool, len(t.m.Vertices))
 	var edges []cornerEdge
 	corners := 0
-	for i, leaf := range doubt[0] {
+	for i, leaf := range doubt.flags[0] {
 		for _, f := range t.leaf(i) {
 			tri := t.m.Triangles[f]
 			switch {

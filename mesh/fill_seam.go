@@ -49,7 +49,7 @@ func newArrangement(ctx context.Context, p *piercings) (*arrangement, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	if err := a.findCuts(); err != nil {
+	if err := a.findCuts(ctx); err != nil {
 		return nil, err
 	}
 	return a, nil

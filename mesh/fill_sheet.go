@@ -107,8 +107,8 @@ func (s *sheetSearch) allClear(n treeNode) bool {
 
 // How much of a cone may be tilted against a column, as cosines.
 const (
-	widest  = 0.7 // of the normals of the facets that a column is made for
-	tiltest = 0.2 // of any facet in a column, with "up"
+	widest  = 0.25 // of the normals of the facets that a column is made for
+	tiltest = 0.2  // of any facet in a column, with "up"
 
 	// thinnest is how thin facets with a cone may be, in slacks (see leafLook). Tilted
 	// as far as that, a facet is seen with at least 0.2 of its area. Its longest side

@@ -1,14 +1,18 @@
 package mesh
 
 import (
+	"context"
 	"math/big"
 	"slices"
 )
 
 // findCuts finds the points that three facets have in common. Each is looked for
 // once, so the three segments that meet there agree about it.
-func (a *arrangement) findCuts() error {
-	for _, t := range a.triples() {
+func (a *arrangement) findCuts(ctx context.Context) error {
+	for i, t := range a.triples() {
+		if i%1024 == 0 && ctx.Err() != nil {
+			return ctx.Err()
+		}
 		if err := a.cutTriple(t); err != nil {
 			return err
 		}
