@@ -107,12 +107,18 @@ func (l *Levels) sumBefore(n int) levelSum {
 func (q *levelQuery) meet(k int) {
 	f := &q.levels.facets[k]
 	q.reached++
-	doubt := q.levels.doubt
-	if math.Abs(f.low-q.x) <= doubt || math.Abs(f.mid-q.x) <= doubt || math.Abs(f.high-q.x) <= doubt {
+	if q.near(f.low) || q.near(f.mid) || q.near(f.high) {
 		q.touching = append(q.touching, k)
 		return
 	}
 	q.cross(f)
+}
+
+// near tells whether a height may be the plane's. The bounds are rounded as where
+// facets that reach the plane are looked for: what counts as reaching there and
+// as clear of the plane here would be crossed by a plane past its end.
+func (q *levelQuery) near(height float64) bool {
+	return height >= q.x-q.levels.doubt && height <= q.x+q.levels.doubt
 }
 
 // cross adds a facet with low < x < high.

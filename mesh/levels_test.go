@@ -367,3 +367,17 @@ func TestLevelsProperties(t *testing.T) {
 func spoolProfile() []r2.Point {
 	return []r2.Point{{}, {X: 3}, {X: 3, Y: 1}, {X: 1, Y: 1}, {X: 1, Y: 3}, {X: 3, Y: 3}, {X: 3, Y: 4}, {Y: 4}}
 }
+
+// Here the highest vertex and one next to it differ by 8e-15 mm, more than the
+// doubt but as much as its bound after rounding. The line had a length of
+// -2.8e-12 mm.
+func TestLevelsNeighbourOfTheTop(t *testing.T) {
+	l, err := levelBodies()["icosphere"].Levels(r3.Vector{X: 0.5, Y: 3.1086244689504383e-15, Z: 0.445404052734375})
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, highest := l.Range()
+	if got := l.At(highest); got.LineMM != 0 {
+		t.Errorf("the line at the top is %g mm long, want 0", got.LineMM)
+	}
+}
