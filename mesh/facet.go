@@ -24,7 +24,7 @@ const DefaultCreaseDegrees = 40
 //
 // The surface should be closed and oriented. Cost: two passes over the facets on
 // all processors, five times that where nearly all vertices join edges of very
-// different length; memory 40 bytes a vertex, or 150. The result does not depend
+// different length; memory 48 bytes a vertex, or 150. The result does not depend
 // on the number of threads.
 func (m *Mesh) FacetEstimate() float64 {
 	return m.FacetEstimateWithCrease(DefaultCreaseDegrees)
@@ -70,12 +70,11 @@ func (m *Mesh) FacetEstimateWithCrease(degrees float64) float64 {
 	step := float32Step(m.vertexBox())
 	b := newBending(m, degrees, 2*step)
 	b.findNormals()
-	estimate, area, special := b.plainEstimate()
-	if special {
-		b.gatherFans()
+	estimate, area := b.plainEstimate()
+	if b.gatherFans(); len(b.fans.vertex) > 0 {
 		b.splitFans()
 		b.judgeFans()
-		estimate = b.mendedEstimate()
+		estimate += b.mending()
 	}
 	if math.Abs(estimate) <= area*step/2/16 {
 		return 0
@@ -89,6 +88,7 @@ type bending struct {
 	cosCrease float64
 	cosHalf   float64 // of half the crease angle
 	thin2     float64 // squared height up to which a facet has no direction
+	thin      bool    // there are such facets
 	vertices  []bentVertex
 	fans      fans
 }
@@ -98,6 +98,8 @@ type bentVertex struct {
 	normal   r3.Vector // of length 1, or 0 when no facet has a direction
 	shortest float32   // squared length of the shortest edge
 	longest  float32   // squared length of the longest edge
+	corners  int32     // of facets that have a direction
+	fan      int32     // the number of its fan, where it is special
 	special  bool      // needs a fan
 	creased  bool      // may have a crease
 }
@@ -152,29 +154,36 @@ func (b *bending) eachShare(work func(from, to int32)) {
 }
 
 // findNormals finds Max's normal of every vertex from all its facets, and the
-// lengths of its edges.
+// lengths of its edges. It is written out corner by corner, as takePlain is.
 func (b *bending) findNormals() {
 	b.eachShare(func(from, to int32) {
 		for i := from; i < to; i++ {
 			b.vertices[i].shortest = float32(math.Inf(1))
 		}
-		var f bentFacet
+		share := uint32(to - from) // a vertex v is in it when uint32(v-from) is below
 		for i := range b.mesh.Triangles {
 			t := &b.mesh.Triangles[i]
-			if (t[0] < from || t[0] >= to) && (t[1] < from || t[1] >= to) && (t[2] < from || t[2] >= to) ||
-				!b.measure(t, &f) {
+			mine0, mine1, mine2 := uint32(t[0]-from) < share, uint32(t[1]-from) < share, uint32(t[2]-from) < share
+			if !(mine0 || mine1 || mine2) {
+				continue
+			}
+			p0, p1, p2 := &b.mesh.Vertices[t[0]], &b.mesh.Vertices[t[1]], &b.mesh.Vertices[t[2]]
+			e0, e1, e2 := p1.Sub(*p0), p2.Sub(*p1), p0.Sub(*p2)
+			n := e0.Cross(e1)
+			l0, l1, l2 := e0.Dot(e0), e1.Dot(e1), e2.Dot(e2)
+			if !(n.Dot(n) > b.thin2*max(l0, l1, l2)) {
 				continue
 			}
 			// As 1/(l0·l2) = l1/(l0·l1·l2), one division does for three weights.
-			share := f.vector.Mul(1 / (f.long2[0] * f.long2[1] * f.long2[2]))
-			if v := t[0]; v >= from && v < to {
-				b.vertices[v].take(share.Mul(f.long2[1]), float32(f.long2[0]), float32(f.long2[2]))
+			weight := n.Mul(1 / (l0 * l1 * l2))
+			if mine0 {
+				b.vertices[t[0]].take(weight.Mul(l1), float32(l0), float32(l2))
 			}
-			if v := t[1]; v >= from && v < to {
-				b.vertices[v].take(share.Mul(f.long2[2]), float32(f.long2[1]), float32(f.long2[0]))
+			if mine1 {
+				b.vertices[t[1]].take(weight.Mul(l2), float32(l1), float32(l0))
 			}
-			if v := t[2]; v >= from && v < to {
-				b.vertices[v].take(share.Mul(f.long2[0]), float32(f.long2[2]), float32(f.long2[1]))
+			if mine2 {
+				b.vertices[t[2]].take(weight.Mul(l0), float32(l2), float32(l1))
 			}
 		}
 		for i := from; i < to; i++ {
@@ -185,9 +194,10 @@ func (b *bending) findNormals() {
 	})
 }
 
-// take adds the corner of a facet to its vertex: the weighted normal, and the
+// take adds the corner of a facet to its vertex, with its weighted normal and the
 // squared lengths of both edges.
 func (v *bentVertex) take(normal r3.Vector, out, in float32) {
+	v.corners++
 	v.normal = v.normal.Add(normal)
 	v.shortest = min(v.shortest, out, in)
 	v.longest = max(v.longest, out, in)

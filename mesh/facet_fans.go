@@ -16,10 +16,10 @@ type fans struct {
 	vertex []int32       // the special vertices in rising order
 	first  []int32       // first[k] is the place of the first corner of vertex[k]; one more at the end
 	corner []int32       // by place
-	place  []int32       // by corner of the mesh: its place plus 1, or 0
-	normal []r3.Vector   // by place
+	place  []int32       // by corner of the mesh: its place plus 1; 0 for those in no fan
+	normal []r3.Vector   // by place, of vertices with creases
 	flags  []cornerFlags // by place
-	group  []int32       // by place: the first place of the same group; -1 for facets without direction
+	group  []int32       // by place: the first place of the same group
 }
 
 // cornerFlags says how the two edges of a corner count, as seen from its vertex.
@@ -35,50 +35,49 @@ type edgeFlags struct {
 }
 
 // gatherFans lists the corners of the special vertices, each vertex's in the
-// order of the facets.
+// order of the facets. Facets without direction are left out.
 func (b *bending) gatherFans() {
 	f := &b.fans
-	slot := make([]int32, len(b.vertices))
-	for v := range b.vertices {
-		if b.vertices[v].special {
-			slot[v] = int32(len(f.vertex))
-			f.vertex = append(f.vertex, int32(v))
+	f.first = []int32{0}
+	for i := range b.vertices {
+		if v := &b.vertices[i]; v.special {
+			f.vertex = append(f.vertex, int32(i))
+			f.first = append(f.first, f.first[len(f.first)-1]+v.corners)
+			v.fan = int32(len(f.vertex) - 1)
 		}
 	}
 	if len(f.vertex) == 0 {
 		return
 	}
-	f.first = make([]int32, len(f.vertex)+1)
-	b.eachCornerOfSpecial(func(_ int, v int32) { f.first[slot[v]+1]++ })
-	for k := range f.vertex {
-		f.first[k+1] += f.first[k]
-	}
 	size := f.first[len(f.vertex)]
 	f.corner, f.group = make([]int32, size), make([]int32, size)
 	f.normal, f.flags = make([]r3.Vector, size), make([]cornerFlags, size)
 	f.place = make([]int32, 3*len(b.mesh.Triangles))
-	next := slices.Clone(f.first)
-	b.eachCornerOfSpecial(func(corner int, v int32) {
-		place := next[slot[v]]
-		next[slot[v]]++
-		f.corner[place] = int32(corner)
-		f.place[corner] = place + 1
-	})
+	b.placeCorners(slices.Clone(f.first))
 }
 
-// eachCornerOfSpecial calls use for every corner of a special vertex. Processors
-// share the vertices, so calls for one vertex come in order.
-func (b *bending) eachCornerOfSpecial(use func(corner int, v int32)) {
+// placeCorners fills corner and place; next is the next free place of every fan.
+func (b *bending) placeCorners(next []int32) {
 	b.eachShare(func(from, to int32) {
-		for i, t := range b.mesh.Triangles {
+		var m bentFacet
+		share := uint32(to - from) // a vertex v is in it when uint32(v-from) is below
+		for i := range b.mesh.Triangles {
+			t := &b.mesh.Triangles[i]
 			for j, v := range t {
-				if v >= from && v < to && b.vertices[v].special {
-					use(3*i+j, v)
+				if uint32(v-from) >= share || !b.vertices[v].special || b.thin && !b.measure(t, &m) {
+					continue
 				}
+				k := b.vertices[v].fan
+				b.fans.corner[next[k]] = int32(3*i + j)
+				next[k]++
+				b.fans.place[3*i+j] = next[k] // one more than its place
 			}
 		}
 	})
 }
+
+// vertexOf returns the vertex of a corner of the mesh.
+func (b *bending) vertexOf(corner int32) int32 { return b.mesh.Triangles[corner/3][corner%3] }
 
 // fanWork is room for the work on one fan after the other.
 type fanWork struct {
@@ -100,38 +99,19 @@ func (b *bending) eachFan(work func(w *fanWork, first, last int32)) {
 	})
 }
 
-// splitFans tells the groups of every fan apart and gives each its normal.
+// splitFans tells the groups of every fan apart. Those of a vertex with creases get
+// normals of their own.
 func (b *bending) splitFans() {
 	b.eachFan(func(w *fanWork, first, last int32) {
-		v := b.fans.vertexAt(b.mesh, first)
-		if b.vertices[v].creased {
+		if b.vertices[b.vertexOf(b.fans.corner[first])].creased {
 			b.groupFan(w, first, last)
 			b.groupNormals(first, last)
 			return
 		}
-		b.oneGroup(first, last, b.vertices[v].normal)
-	})
-}
-
-// vertexAt returns the vertex of the corner at a place.
-func (f *fans) vertexAt(m *Mesh, place int32) int32 {
-	return m.Triangles[f.corner[place]/3][f.corner[place]%3]
-}
-
-// oneGroup joins the whole fan of a vertex without creases.
-func (b *bending) oneGroup(first, last int32, normal r3.Vector) {
-	f := &b.fans
-	group := int32(-1)
-	var m bentFacet
-	for p := first; p < last; p++ {
-		f.group[p], f.normal[p] = -1, normal
-		if b.measure(&b.mesh.Triangles[f.corner[p]/3], &m) {
-			if group < 0 {
-				group = p
-			}
-			f.group[p] = group
+		for p := first; p < last; p++ {
+			b.fans.group[p] = first
 		}
-	}
+	})
 }
 
 // groupFan joins the facets of a fan over those of their edges that are no
@@ -143,18 +123,12 @@ func (b *bending) groupFan(w *fanWork, first, last int32) {
 	w.before = w.before[:0] // corners by the vertex before them
 	for p := first; p < last; p++ {
 		f.group[p] = p
-		if !b.measure(&b.mesh.Triangles[f.corner[p]/3], &m) {
-			f.group[p] = -1
-			continue
-		}
+		b.measure(&b.mesh.Triangles[f.corner[p]/3], &m)
 		w.vector[p-first] = m.vector.Normalize()
 		w.before = append(w.before, keyed(uint32(b.neighbour(f.corner[p], 2)), int(p)))
 	}
 	slices.Sort(w.before)
 	for p := first; p < last; p++ {
-		if f.group[p] < 0 {
-			continue
-		}
 		after := keyed(uint32(b.neighbour(f.corner[p], 1)), 0)
 		k, _ := slices.BinarySearch(w.before, after)
 		for ; k < len(w.before) && w.before[k]>>32 == after>>32; k++ {
@@ -165,9 +139,7 @@ func (b *bending) groupFan(w *fanWork, first, last int32) {
 		}
 	}
 	for p := first; p < last; p++ {
-		if f.group[p] >= 0 {
-			f.group[p] = f.root(p)
-		}
+		f.group[p] = f.root(p)
 	}
 }
 
@@ -197,20 +169,14 @@ func (b *bending) groupNormals(first, last int32) {
 	f := &b.fans
 	var m bentFacet
 	for p := first; p < last; p++ {
-		if g := f.group[p]; g >= 0 {
-			corner := f.corner[p]
-			b.measure(&b.mesh.Triangles[corner/3], &m)
-			f.normal[g] = f.normal[g].Add(m.vector.Mul(1 / (m.long2[corner%3] * m.long2[(corner+2)%3])))
-		}
+		g, corner := f.group[p], f.corner[p]
+		b.measure(&b.mesh.Triangles[corner/3], &m)
+		f.normal[g] = f.normal[g].Add(m.vector.Mul(1 / (m.long2[corner%3] * m.long2[(corner+2)%3])))
 	}
 	for p := last - 1; p >= first; p-- { // the first of a group comes last
-		g := f.group[p]
-		if g < 0 {
-			continue
-		}
 		b.measure(&b.mesh.Triangles[f.corner[p]/3], &m)
 		own := m.vector.Normalize()
-		f.normal[p] = f.normal[g].Normalize()
+		f.normal[p] = f.normal[f.group[p]].Normalize()
 		if f.normal[p].Dot(own) < cosOwn {
 			f.normal[p] = own
 		}

@@ -6,12 +6,14 @@ import (
 	"github.com/golang/geo/r3"
 )
 
-// normalAt returns the normal that corner i of facet t uses.
-func (b *bending) normalAt(t, i int) r3.Vector {
-	if p := b.fans.place[3*t+i]; p > 0 {
-		return b.fans.normal[p-1]
+// normalAt returns the normal that corner i of facet t uses: that of its vertex,
+// unless the vertex has creases.
+func (b *bending) normalAt(t, i int) *r3.Vector {
+	v := &b.vertices[b.mesh.Triangles[t][i]]
+	if !v.creased {
+		return &v.normal
 	}
-	return b.vertices[b.mesh.Triangles[t][i]].normal
+	return &b.fans.normal[b.fans.place[3*t+i]-1]
 }
 
 // slopes are the slopes of the surface against an edge at its two ends, positive

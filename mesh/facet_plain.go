@@ -1,36 +1,41 @@
 package mesh
 
-import "math"
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+)
 
 // unequalEdges is from which ratio on edges of a vertex count as of very
 // different lengths. Below that, what a normal between two curvatures adds to
 // the facets on one side it takes from those on the other.
 const unequalEdges = 2
 
-// plainPart is what one block of facets gives.
+// plainPart is what one block of facets gives. Plain sums do within a block: what
+// they lose is far below what an estimate can tell.
 type plainPart struct {
-	estimate, area sum
+	estimate, area float64
 	creased        []int32 // vertices that may have a crease
 	uneven         []int32 // vertices that may be peaks
+	thin           bool    // there are facets without direction
 }
 
 // plainEstimate sums the facets as if the body were smooth all over, and marks
 // the vertices where it may not be. Where there are none, that is the estimate.
-func (b *bending) plainEstimate() (estimate, area float64, special bool) {
+func (b *bending) plainEstimate() (estimate, area float64) {
 	parts := make([]plainPart, blockCount(len(b.mesh.Triangles), bendBlock))
 	inBlocks(len(b.mesh.Triangles), bendBlock, func(block, from, to int) {
-		var f bentFacet
+		p := &parts[block]
 		for t := from; t < to; t++ {
-			if b.measure(&b.mesh.Triangles[t], &f) {
-				b.takePlain(&parts[block], &b.mesh.Triangles[t], &f)
-			}
+			b.takePlain(p, &b.mesh.Triangles[t])
 		}
 	})
-	var all plainPart
+	var estimates, areas sum
 	creased := false
 	for i := range parts {
 		p := &parts[i]
-		all.estimate, all.area = all.estimate.merge(p.estimate), all.area.merge(p.area)
+		estimates, areas = estimates.plus(p.estimate), areas.plus(p.area)
+		b.thin = b.thin || p.thin
 		creased = creased || len(p.creased) > 0
 		for _, v := range p.creased {
 			b.vertices[v].special, b.vertices[v].creased = true, true
@@ -44,36 +49,50 @@ func (b *bending) plainEstimate() (estimate, area float64, special bool) {
 			b.vertices[v].special = true
 		}
 	}
-	for i := range b.vertices {
-		special = special || b.vertices[i].special
-	}
-	return all.estimate.value(), all.area.value(), special
+	return estimates.value(), areas.value()
 }
 
-// takePlain adds one facet to its block.
-func (b *bending) takePlain(p *plainPart, t *[3]int32, f *bentFacet) {
-	twice := f.vector.Norm()
-	bend, uneven := 0.0, false
-	var along, against [3]float64 // slopes times lengths, at the start and end of each edge
-	for i, v := range t {
-		n := &b.vertices[v].normal
-		if n.Dot(f.vector) < b.cosHalf*twice {
+// takePlain adds one facet to its block. It is written out edge by edge, as nearly
+// all of the time for a large model goes here.
+func (b *bending) takePlain(p *plainPart, t *[3]int32) {
+	v0, v1, v2 := &b.mesh.Vertices[t[0]], &b.mesh.Vertices[t[1]], &b.mesh.Vertices[t[2]]
+	e0, e1, e2 := v1.Sub(*v0), v2.Sub(*v1), v0.Sub(*v2)
+	n := e0.Cross(e1)
+	twice2 := n.Dot(n)
+	if !(twice2 > b.thin2*max(e0.Dot(e0), e1.Dot(e1), e2.Dot(e2))) {
+		p.thin = true
+		return
+	}
+	twice := math.Sqrt(twice2)
+	n0, n1, n2 := &b.vertices[t[0]].normal, &b.vertices[t[1]].normal, &b.vertices[t[2]].normal
+	if level := b.cosHalf * twice; n0.Dot(n) < level || n1.Dot(n) < level || n2.Dot(n) < level {
+		b.takeCreased(p, t, n, level)
+	}
+	// Slopes times lengths, at the start and at the end of each edge.
+	along0, against0 := -e0.Dot(*n0), e0.Dot(*n1)
+	along1, against1 := -e1.Dot(*n1), e1.Dot(*n2)
+	along2, against2 := -e2.Dot(*n2), e2.Dot(*n0)
+	p.area += twice / 2
+	p.estimate += twice / 48 * (along0 + against0 + along1 + against1 + along2 + against2)
+	if isUneven(along0, against0) || isUneven(along1, against1) || isUneven(along2, against2) {
+		takeUneven(p, t, [3]float64{e0.Norm(), e1.Norm(), e2.Norm()},
+			[3]slopes{{along0, against0}, {along1, against1}, {along2, against2}})
+	}
+}
+
+// takeCreased marks the corners whose normal is off the facet's by half the crease
+// angle: the normal times the facet's vector is then below level.
+func (b *bending) takeCreased(p *plainPart, t *[3]int32, vector r3.Vector, level float64) {
+	for _, v := range t {
+		if b.vertices[v].normal.Dot(vector) < level {
 			p.creased = append(p.creased, v)
 		}
-		along[i], against[(i+2)%3] = -f.edge[i].Dot(*n), f.edge[(i+2)%3].Dot(*n)
 	}
-	for i, x := range along {
-		y := against[i]
-		bend += x + y
-		if math.Abs(x-y) > peakShare*(math.Abs(x)+math.Abs(y)) {
-			uneven = true
-		}
-	}
-	p.area = p.area.plus(twice / 2)
-	p.estimate = p.estimate.plus(twice / 48 * bend)
-	if uneven {
-		b.takeUneven(p, t, f, &along, &against)
-	}
+}
+
+// isUneven says whether an edge bends far more at one end than at the other.
+func isUneven(along, against float64) bool {
+	return math.Abs(along-against) > peakShare*(math.Abs(along)+math.Abs(against))
 }
 
 // unevenRest is how far an edge's slopes must differ beyond peakShare, as a share
@@ -83,14 +102,14 @@ func (b *bending) takePlain(p *plainPart, t *[3]int32, f *bentFacet) {
 // others stays below.
 const unevenRest = 1.0 / 64
 
-// takeUneven marks the ends of edges that bend far more at one of them.
-func (b *bending) takeUneven(p *plainPart, t *[3]int32, f *bentFacet, along, against *[3]float64) {
+// takeUneven marks the ends of edges that bend far more at one of them. The slopes
+// are given times the lengths.
+func takeUneven(p *plainPart, t *[3]int32, length [3]float64, edge [3]slopes) {
 	var beyond [3]float64
 	steepest := 0.0
-	for i := range beyond {
-		length := math.Sqrt(f.long2[i])
-		total := (math.Abs(along[i]) + math.Abs(against[i])) / length
-		beyond[i] = math.Abs(along[i]-against[i])/length - peakShare*total
+	for i, e := range edge {
+		total := (math.Abs(e.near) + math.Abs(e.far)) / length[i]
+		beyond[i] = math.Abs(e.near-e.far)/length[i] - peakShare*total
 		steepest = max(steepest, total)
 	}
 	for i, v := range t {

@@ -2,37 +2,59 @@ package mesh
 
 import "math"
 
-// mendedEstimate sums the facets with what the fans tell.
-func (b *bending) mendedEstimate() float64 {
-	triangles := b.mesh.Triangles
-	parts := make([]sum, blockCount(len(triangles), bendBlock))
-	inBlocks(len(triangles), bendBlock, func(block, from, to int) {
-		var f bentFacet
-		var s sum
-		for t := from; t < to; t++ {
-			if b.measure(&triangles[t], &f) {
-				s = s.plus(f.vector.Norm() / 48 * b.bendOf(t, &f))
+// mending returns what the fans change in the sum over all facets. Facets without a
+// special corner, the most, are not looked at again.
+func (b *bending) mending() float64 {
+	f := &b.fans
+	parts := make([]float64, blockCount(len(f.corner), bendBlock))
+	inBlocks(len(f.corner), bendBlock, func(block, from, to int) {
+		var m bentFacet
+		for _, c := range f.corner[from:to] {
+			if t := int(c / 3); b.isFirstSpecial(c) && b.needsMending(t) && b.measure(&b.mesh.Triangles[t], &m) {
+				parts[block] += m.vector.Norm() / 48 * (b.bendOf(t, &m) - b.plainBendOf(t, &m))
 			}
 		}
-		parts[block] = s
 	})
 	var all sum
 	for _, s := range parts {
-		all = all.merge(s)
+		all = all.plus(s)
 	}
 	return all.value()
 }
 
-// bendOf returns the sum over the edges of facet t of e·(nb-na).
-func (b *bending) bendOf(t int, f *bentFacet) float64 {
-	v := &b.mesh.Triangles[t]
-	p, q, r := &b.vertices[v[0]], &b.vertices[v[1]], &b.vertices[v[2]]
-	if !(p.special || q.special || r.special) {
-		// Summed by vertex instead of by edge.
-		return p.normal.Dot(f.edge[2].Sub(f.edge[0])) +
-			q.normal.Dot(f.edge[0].Sub(f.edge[1])) +
-			r.normal.Dot(f.edge[1].Sub(f.edge[2]))
+// isFirstSpecial says whether a corner is the first of its facet that is special,
+// so that each facet is taken once.
+func (b *bending) isFirstSpecial(corner int32) bool {
+	for c := corner / 3 * 3; c < corner; c++ {
+		if b.fans.place[c] > 0 {
+			return false
+		}
 	}
+	return true
+}
+
+// needsMending says whether a corner of facet t has a flag or may have a normal of
+// its own.
+func (b *bending) needsMending(t int) bool {
+	for i, v := range b.mesh.Triangles[t] {
+		if b.vertices[v].creased || b.flagsAt(t, i) != (cornerFlags{}) {
+			return true
+		}
+	}
+	return false
+}
+
+// plainBendOf returns the sum over the edges of facet t of e·(nb-na) with the
+// normals of a body that is smooth all over.
+func (b *bending) plainBendOf(t int, f *bentFacet) float64 {
+	v := &b.mesh.Triangles[t]
+	return b.vertices[v[0]].normal.Dot(f.edge[2].Sub(f.edge[0])) +
+		b.vertices[v[1]].normal.Dot(f.edge[0].Sub(f.edge[1])) +
+		b.vertices[v[2]].normal.Dot(f.edge[1].Sub(f.edge[2]))
+}
+
+// bendOf returns the sum over the edges of facet t of e·(nb-na), mended.
+func (b *bending) bendOf(t int, f *bentFacet) float64 {
 	var bend [3]float64
 	var straight [3]bool
 	for i := range 3 {
@@ -45,7 +67,7 @@ func (b *bending) bendOf(t int, f *bentFacet) float64 {
 // cannot be trusted, and whether the edge is straight.
 func (b *bending) bendOfEdge(t, i int, f *bentFacet) (bend float64, straight bool) {
 	j := (i + 1) % 3
-	near, far := -f.edge[i].Dot(b.normalAt(t, i)), f.edge[i].Dot(b.normalAt(t, j))
+	near, far := -f.edge[i].Dot(*b.normalAt(t, i)), f.edge[i].Dot(*b.normalAt(t, j))
 	from, to := b.flagsAt(t, i), b.flagsAt(t, j)
 	switch {
 	case from.leads.straight || to.comes.straight:

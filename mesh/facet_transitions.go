@@ -69,12 +69,9 @@ func (f *fans) hasMore(p, last int32) bool {
 // edgesOf appends the edges of the group that begins at place p, each once.
 func (b *bending) edgesOf(p, last int32, edges []fanEdge) []fanEdge {
 	f := &b.fans
-	var m bentFacet
 	for q := p; q < last; q++ {
 		if f.group[q] == p {
-			t, i := int(f.corner[q]/3), int(f.corner[q]%3)
-			b.measure(&b.mesh.Triangles[t], &m)
-			e := b.fanEdge(q, t, (i+1)%3, m.edge[i], m.long2[i])
+			e := b.fanEdge(q, 1)
 			e.leads = q
 			edges = append(edges, e)
 		}
@@ -82,15 +79,13 @@ func (b *bending) edgesOf(p, last int32, edges []fanEdge) []fanEdge {
 	leading := len(edges)
 	for q := p; q < last; q++ {
 		if f.group[q] == p {
-			t, i := int(f.corner[q]/3), (int(f.corner[q])+2)%3
-			far := b.mesh.Triangles[t][i]
+			far := b.neighbour(f.corner[q], 2)
 			known := slices.IndexFunc(edges[:leading], func(e fanEdge) bool { return e.farVertex == far && e.comes < 0 })
 			if known >= 0 {
 				edges[known].comes = q
 				continue
 			}
-			b.measure(&b.mesh.Triangles[t], &m)
-			e := b.fanEdge(q, t, i, m.edge[i].Mul(-1), m.long2[i])
+			e := b.fanEdge(q, 2)
 			e.comes = q
 			edges = append(edges, e)
 		}
@@ -98,30 +93,39 @@ func (b *bending) edgesOf(p, last int32, edges []fanEdge) []fanEdge {
 	return edges
 }
 
-// fanEdge measures the edge along vector from place q to corner i of its facet t.
-func (b *bending) fanEdge(q int32, t, i int, vector r3.Vector, long2 float64) fanEdge {
-	e := fanEdge{length: math.Sqrt(long2), leads: -1, comes: -1, farVertex: b.mesh.Triangles[t][i]}
-	e.dir = vector.Mul(1 / e.length)
-	e.alongNormal = b.fans.normal[q]
-	e.slopes = slopes{-e.dir.Dot(e.alongNormal), e.dir.Dot(b.normalAt(t, i))}
-	return e
+// fanEdge measures the edge from the corner at place q to the one that stands step
+// corners after it in its facet.
+func (b *bending) fanEdge(q, step int32) fanEdge {
+	corner := b.fans.corner[q]
+	t, i := int(corner/3), int(corner%3)
+	j := (i + int(step)) % 3
+	near, far := b.mesh.Triangles[t][i], b.mesh.Triangles[t][j]
+	vector := b.mesh.Vertices[far].Sub(b.mesh.Vertices[near])
+	length := vector.Norm()
+	dir, normal := vector.Mul(1/length), *b.normalAt(t, i)
+	return fanEdge{
+		slopes: slopes{-dir.Dot(normal), dir.Dot(*b.normalAt(t, j))},
+		dir:    dir, length: length, leads: -1, comes: -1, farVertex: far, alongNormal: normal,
+	}
 }
 
 // flagTransitions compares the edges of one group.
 func (b *bending) flagTransitions(w *fanWork) {
-	w.sample = append(w.sample[:0], w.edges[:min(len(w.edges), fanSample)]...)
-	if len(w.edges) > fanSample {
-		for i := range w.sample {
-			w.sample[i] = w.edges[i*len(w.edges)/fanSample]
+	sample := w.edges
+	if len(sample) > fanSample {
+		sample = w.sample[:0]
+		for i := range fanSample {
+			sample = append(sample, w.edges[i*len(w.edges)/fanSample])
 		}
+		w.sample = sample
 	}
 	shortest := math.Inf(1)
-	for i := range w.sample {
-		shortest = min(shortest, w.sample[i].length)
+	for i := range sample {
+		shortest = min(shortest, sample[i].length)
 	}
 	for i := range w.edges {
 		if long := &w.edges[i]; long.length >= unequalEdges*shortest {
-			b.flagBeside(long, w.sample)
+			b.flagBeside(long, sample)
 		}
 	}
 }
