@@ -97,7 +97,7 @@ func Measure(ctx context.Context, path string, opts Options) (*Measurement, *mes
 		}
 		report, moments = surface.Measure()
 	}
-	m.measure(surface, moments)
+	m.measure(moments)
 	if m.Reason == "" && !opts.Quick {
 		fill, err := surface.FillVolumeChecked(ctx, report, moments)
 		if err = m.takeFill(fill, err); err != nil {
@@ -174,8 +174,8 @@ func placeText(p mesh.Place) string {
 	return fmt.Sprintf("facet %d: %s", p.Facet+1, p.Text)
 }
 
-func (m *Measurement) measure(surface *mesh.Mesh, moments mesh.Moments) {
-	box := surface.Bounds()
+func (m *Measurement) measure(moments mesh.Moments) {
+	box := moments.Bounds
 	m.AreaMM2 = moments.AreaMM2
 	m.SizeMM, m.MinMM, m.MaxMM = xyz(box.Size()), xyz(box.Min), xyz(box.Max)
 	m.Warnings = append(m.Warnings, sizeWarnings(max(box.Size().X, box.Size().Y, box.Size().Z))...)

@@ -78,7 +78,7 @@ func (m *Mesh) FillVolume(ctx context.Context) (Fill, error) {
 	if !m.balanced() {
 		return Fill{}, ErrNotClosed
 	}
-	return m.fillVolume(ctx, m.signedVolume(), false)
+	return m.fillVolume(ctx, m.Bounds(), m.signedVolume(), false)
 }
 
 // FillVolumeChecked is FillVolume for a mesh whose check and moments are at hand,
@@ -91,13 +91,12 @@ func (m *Mesh) FillVolumeChecked(ctx context.Context, report *Report, moments Mo
 		return Fill{}, ErrNotClosed
 	}
 	signed := signedVolume{moments.VolumeMM3, moments.RoundingMM3, moments.AreaMM2}
-	return m.fillVolume(ctx, signed, report.Shells == 1 && report.Count(NonmanifoldEdge) == 0)
+	return m.fillVolume(ctx, moments.Bounds, signed, report.Shells == 1 && report.Count(NonmanifoldEdge) == 0)
 }
 
-// fillVolume is FillVolume of a balanced mesh. whole says that it is known to be one
-// shell whose edges are used twice.
-func (m *Mesh) fillVolume(ctx context.Context, signed signedVolume, whole bool) (Fill, error) {
-	box := m.Bounds()
+// fillVolume is FillVolume of a balanced mesh with its bounds. whole says that it is
+// known to be one shell whose edges are used twice.
+func (m *Mesh) fillVolume(ctx context.Context, box Box, signed signedVolume, whole bool) (Fill, error) {
 	t, doubt, err := doubtfulTree(ctx, m, newLattice(box, 0), box)
 	for seed := uint64(0); err == nil && seed < seeds; seed++ {
 		var fill Fill

@@ -32,6 +32,8 @@ type Moments struct {
 	// distance between neighbouring float32 numbers at the largest coordinate, which
 	// is how far rounding to float32 can move a corner along each axis.
 	StepMM3 float64
+
+	Bounds Box // as Mesh.Bounds gives it
 }
 
 // momentBlock is how many facets are summed before a partial result is kept.
@@ -80,6 +82,7 @@ func (m *Mesh) measureFacets() (out Moments, thin []int32) {
 	out = total.moments(origin)
 	out.RoundingMM3 = roundingBound(total.size, len(m.Triangles)+len(parts), out.VolumeMM3)
 	out.StepMM3 = out.AreaMM2 * halfStep
+	out.Bounds = box
 	return out, thin
 }
 
