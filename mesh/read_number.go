@@ -16,6 +16,15 @@ var powersOfTen = [...]float64{
 	1e46, 1e47, 1e48, 1e49, 1e50, 1e51, 1e52, 1e53, 1e54, 1e55, 1e56, 1e57, 1e58, 1e59, 1e60,
 }
 
+// partsOfTen holds 10^0 to 10^-60, each the float64 nearest to it.
+var partsOfTen = [...]float64{
+	1e0, 1e-1, 1e-2, 1e-3, 1e-4, 1e-5, 1e-6, 1e-7, 1e-8, 1e-9, 1e-10, 1e-11, 1e-12, 1e-13, 1e-14, 1e-15,
+	1e-16, 1e-17, 1e-18, 1e-19, 1e-20, 1e-21, 1e-22, 1e-23, 1e-24, 1e-25, 1e-26, 1e-27, 1e-28, 1e-29,
+	1e-30, 1e-31, 1e-32, 1e-33, 1e-34, 1e-35, 1e-36, 1e-37, 1e-38, 1e-39, 1e-40, 1e-41, 1e-42, 1e-43,
+	1e-44, 1e-45, 1e-46, 1e-47, 1e-48, 1e-49, 1e-50, 1e-51, 1e-52, 1e-53, 1e-54, 1e-55, 1e-56, 1e-57,
+	1e-58, 1e-59, 1e-60,
+}
+
 const (
 	mostDigits    = 19     // 10^19 - 1 fits in a uint64
 	mostExponent  = 100000 // more is zero or infinite whatever the digits
@@ -60,17 +69,35 @@ func shortDecimal(s []byte) (x float32, n int, ok bool) {
 		return 0, 0, false
 	}
 	if s[i]|0x20 == 'e' {
-		power, taken := wholeExponent(s[i+1:])
-		if taken > 0 {
-			i += 1 + taken
-			exponent += power
+		power, taken := shortExponent(s[i+1:])
+		if taken == 0 {
+			return 0, 0, false
 		}
+		i += 1 + taken
+		exponent += power
 	}
 	x, ok = scale(digits, exponent)
 	if negative {
 		x = -x
 	}
 	return x, i, ok
+}
+
+// shortExponent is wholeExponent for a sign and two digits, as most programs write
+// it. It takes nothing where anything else is.
+func shortExponent(s []byte) (power, n int) {
+	tens, ones := int(s[1])-'0', int(s[2])-'0'
+	if uint(tens) > 9 || uint(ones) > 9 || s[3]-'0' < 10 {
+		return 0, 0
+	}
+	power = 10*tens + ones
+	switch s[0] {
+	case '+':
+		return power, 3
+	case '-':
+		return -power, 3
+	}
+	return 0, 0
 }
 
 // wholePowers holds 10^0 to 10^8.
@@ -168,7 +195,7 @@ func wholeExponent(s []byte) (power, n int) {
 // cannot be sure.
 //
 // Three roundings to float64 can happen on the way: of the digits, of the power
-// and of the product or quotient. Each is at most half a step, so the float64
+// and of the product. Each is at most half a step, so the float64
 // is within two of its own steps of the true number. Rounding it again to
 // float32 errs only where a float32 tie (low 29 bits of the fraction 1 and 28
 // zeros) lies between the two or on one; four steps from a tie it cannot.
@@ -181,8 +208,8 @@ func scale(digits uint64, exponent int) (x float32, ok bool) {
 	d := float64(digits)
 	switch {
 	case exponent == 0:
-	case exponent < 0 && exponent > -len(powersOfTen):
-		d /= powersOfTen[-exponent]
+	case exponent < 0 && exponent > -len(partsOfTen):
+		d *= partsOfTen[-exponent]
 	case exponent > 0 && exponent < len(powersOfTen):
 		d *= powersOfTen[exponent]
 	default:
