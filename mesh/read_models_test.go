@@ -3,6 +3,7 @@ package mesh
 import (
 	"context"
 	"errors"
+	"math"
 	"strings"
 	"testing"
 )
@@ -53,14 +54,7 @@ func TestReadModelsNotes(t *testing.T) {
 		"numpystl_half_donut.stl":       {NoteTrailingBytes, 1, "1 byte behind the last facet: not used"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			var source string
-			for _, m := range manifest(t) {
-				if m["file"] == name {
-					source = m["source"]
-				}
-			}
-			path := model{"file": name, "source": source}.path(t) // skips what no registry serves
-			got, err := ReadFile(context.Background(), path, ReadOptions{})
+			got, err := ReadFile(context.Background(), modelNamed(t, name).path(t), ReadOptions{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -69,4 +63,31 @@ func TestReadModelsNotes(t *testing.T) {
 			}
 		})
 	}
+}
+
+// Two files glued are one model: the manifest's note says that the first alone
+// has 288 boundary edges and a wrong volume of 140005.7, and both together are
+// closed and hold 139853.002.
+func TestReadModelGlued(t *testing.T) {
+	model, err := ReadFile(context.Background(), modelNamed(t, "npm_nodestl_raspi_housing.stl").path(t), ReadOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !model.Mesh.Check().Closed {
+		t.Error("not closed")
+	}
+	if got := model.Mesh.Moments().VolumeMM3; math.Abs(got-139853.002) > 0.0005 {
+		t.Errorf("volume %.4f, want 139853.002", got)
+	}
+}
+
+// modelNamed returns the line of the manifest with a name.
+func modelNamed(t *testing.T, name string) model {
+	for _, m := range manifest(t) {
+		if m["file"] == name {
+			return m
+		}
+	}
+	t.Fatalf("the manifest has no %s", name)
+	return nil
 }
