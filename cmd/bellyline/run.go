@@ -10,9 +10,9 @@ import (
 	"strings"
 	"syscall"
 
-	"github.com/spf13/pflag"
+	"bellyline/cmd/bellyline/plain"
 
-	"bellyline/cmd/bellyline/show"
+	"github.com/spf13/pflag"
 )
 
 // Exit statuses.
@@ -109,10 +109,10 @@ func finish(name string, err error, page string, out, talk io.Writer) int {
 	var shown errShown
 	switch {
 	case errors.As(err, &usage):
-		fmt.Fprintf(talk, "bellyline %s: %s; see bellyline %s --help\n", name, show.Line(err.Error()), name)
+		fmt.Fprintf(talk, "bellyline %s: %s; see bellyline %s --help\n", name, plain.Line(err.Error()), name)
 		return exitUsage
 	case err != nil && !errors.As(err, &shown):
-		fmt.Fprintf(talk, "bellyline %s: %s\n", name, show.Line(plainError(err)))
+		fmt.Fprintf(talk, "bellyline %s: %s\n", name, plain.Line(plainError(err)))
 		return exitNoAnswer
 	}
 	if _, werr := io.WriteString(out, page); werr != nil {
@@ -120,7 +120,7 @@ func finish(name string, err error, page string, out, talk io.Writer) int {
 		return exitNoAnswer
 	}
 	if err != nil {
-		fmt.Fprintf(talk, "bellyline %s: %s\n", name, show.Line(err.Error()))
+		fmt.Fprintf(talk, "bellyline %s: %s\n", name, plain.Line(err.Error()))
 		return exitNoAnswer
 	}
 	return exitDone

@@ -10,6 +10,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"bellyline/cmd/bellyline/plain"
+
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/lexer"
 	"github.com/goccy/go-yaml/parser"
@@ -214,5 +216,5 @@ func describe(n ast.Node) string {
 		return "an anchor (&), alias (*) or tag (!), which is not read here; text that begins so needs quotes"
 	}
 	text, _ := scalar(n)
-	return fmt.Sprintf("%q", plainText(text))
+	return fmt.Sprintf("%q", plain.Name(text))
 }

@@ -1,6 +1,10 @@
 package files
 
-import "fmt"
+import (
+	"fmt"
+
+	"bellyline/cmd/bellyline/plain"
+)
 
 // Error is what is wrong with a file and where.
 type Error struct {
@@ -20,7 +24,7 @@ func (e *Error) Error() string {
 	if e.Key != "" {
 		where += ": " + e.Key
 	}
-	return printable(where + ": " + e.Msg)
+	return plain.Line(where + ": " + e.Msg)
 }
 
 func (e *Error) Unwrap() error { return e.Err }

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 	"unicode"
+
+	"bellyline/cmd/bellyline/plain"
 )
 
 // FuzzShop: no text makes the reader panic; what it refuses it refuses in one
@@ -29,17 +31,17 @@ func FuzzShop(f *testing.F) {
 		}
 		finite(t, reflect.ValueOf(*shop))
 		for name, m := range shop.Materials {
-			if name != plainText(name) || !(m.DensityGML > 0 && m.Room < m.Pour && m.Pour <= m.Ceiling && m.Ceiling <= 205) {
+			if name != plain.Name(name) || !(m.DensityGML > 0 && m.Room < m.Pour && m.Pour <= m.Ceiling && m.Ceiling <= 205) {
 				t.Errorf("material %q is %+v", name, m)
 			}
 		}
 		for name, in := range shop.Injectors {
-			if n := len(in.Barrels); name != plainText(name) || n < 1 || n > 2 {
+			if n := len(in.Barrels); name != plain.Name(name) || n < 1 || n > 2 {
 				t.Errorf("injector %q is %+v", name, in)
 			}
 		}
 		for name, v := range shop.Vessels {
-			if name != plainText(name) || !(v.HoldsML*v.Fill > v.KeepsML && v.Fill <= 1) {
+			if name != plain.Name(name) || !(v.HoldsML*v.Fill > v.KeepsML && v.Fill <= 1) {
 				t.Errorf("vessel %q is %+v", name, v)
 			}
 		}
@@ -69,11 +71,11 @@ func FuzzMold(f *testing.F) {
 		switch n := len(m.Colours); {
 		case n < 1, n > 2, len(m.Injector.Barrels) != n, (n == 2) != line, m.Cavities < 1, m.Baits < 0:
 			t.Errorf("%+v", m)
-		case (m.Model == nil) == (m.Weighed == 0), m.Fed < 0, m.Fed > 1, m.Bait != plainText(m.Bait):
+		case (m.Model == nil) == (m.Weighed == 0), m.Fed < 0, m.Fed > 1, m.Bait != plain.Name(m.Bait):
 			t.Errorf("%+v", m)
 		}
 		for _, c := range m.Colours {
-			if _, err := c.Mix.Blend(); err != nil || c.Name != plainText(c.Name) {
+			if _, err := c.Mix.Blend(); err != nil || c.Name != plain.Name(c.Name) {
 				t.Errorf("colour %q: %v", c.Name, err)
 			}
 		}

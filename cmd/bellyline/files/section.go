@@ -6,6 +6,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"bellyline/cmd/bellyline/plain"
+
 	"github.com/goccy/go-yaml/ast"
 )
 
@@ -37,7 +39,7 @@ func (d *document) section(key string, n ast.Node) *section {
 	}
 	for _, p := range pairs {
 		text, ok := scalar(p.Key)
-		name := plainText(text)
+		name := plain.Name(text)
 		switch {
 		case !ok || p.Key.IsMergeKey():
 			d.fail(line(p.Key), key, "a key is a plain word here; anchors, aliases and merged keys (<<) are not read")

@@ -7,6 +7,7 @@ import (
 
 	"bellyline/cavity"
 	"bellyline/cavity/units"
+	"bellyline/cmd/bellyline/plain"
 	"bellyline/laminate"
 )
 
@@ -145,7 +146,7 @@ func readAdditive(name string, s *section) cavity.Additive {
 
 // when reads "before heating" or "after heating"; the second word may go.
 func when(t string) (cavity.When, error) {
-	switch strings.ToLower(plainText(t)) {
+	switch strings.ToLower(plain.Name(t)) {
 	case "before", string(cavity.BeforeHeating):
 		return cavity.BeforeHeating, nil
 	case "after", string(cavity.AfterHeating):

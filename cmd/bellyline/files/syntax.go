@@ -4,6 +4,8 @@ import (
 	"errors"
 	"strings"
 
+	"bellyline/cmd/bellyline/plain"
+
 	"github.com/goccy/go-yaml"
 )
 
@@ -47,5 +49,5 @@ func inPlainWords(msg string) string {
 			return p.means
 		}
 	}
-	return plainText(msg)
+	return plain.Name(msg)
 }

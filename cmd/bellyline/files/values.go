@@ -13,6 +13,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/cavity/units"
+	"bellyline/cmd/bellyline/plain"
 	"bellyline/mesh"
 )
 
@@ -56,7 +57,7 @@ func choice[T ~string](words ...T) func(string) (T, error) {
 
 // word reads a name or a text for people.
 func word(t string) (string, error) {
-	if t = plainText(t); t == "" {
+	if t = plain.Name(t); t == "" {
 		return "", errors.New("nothing printable is left of this name")
 	}
 	return t, nil
@@ -64,8 +65,8 @@ func word(t string) (string, error) {
 
 // filePath reads the path of another file, which must stay as it is written.
 func filePath(t string) (string, error) {
-	if t = strings.TrimSpace(t); t != printable(t) {
-		return "", fmt.Errorf("%q is no file name: it holds unprintable characters", plainText(t))
+	if t = strings.TrimSpace(t); t != plain.Line(t) {
+		return "", fmt.Errorf("%q is no file name: it holds unprintable characters", plain.Name(t))
 	}
 	return t, nil
 }

@@ -9,7 +9,8 @@ import (
 	"io"
 	"strings"
 	"text/tabwriter"
-	"unicode"
+
+	"bellyline/cmd/bellyline/plain"
 )
 
 // Result prints a result as one JSON object, or as text by the given printer.
@@ -33,7 +34,7 @@ type Page struct{ buf bytes.Buffer }
 // Linef adds a line, or several with line breaks between them.
 func (p *Page) Linef(format string, args ...any) {
 	for line := range strings.SplitSeq(fmt.Sprintf(format, args...), "\n") {
-		p.buf.WriteString(strings.TrimRight(Line(line), " ") + "\n")
+		p.buf.WriteString(strings.TrimRight(plain.Line(line), " ") + "\n")
 	}
 }
 
@@ -44,7 +45,7 @@ func (p *Page) Table(rows [][]string) {
 	for _, row := range rows {
 		fmt.Fprint(w, "  ")
 		for _, cell := range row {
-			fmt.Fprint(w, Line(cell), "\t") // the last cell too, or its column is not lined up
+			fmt.Fprint(w, plain.Line(cell), "\t") // the last cell too, or its column is not lined up
 		}
 		fmt.Fprintln(w)
 	}
@@ -72,18 +73,4 @@ func (p *Page) Wrapped(mark, text string) {
 		line, empty = line+word, false
 	}
 	p.Linef("%s", line)
-}
-
-// Line makes text from files fit for one line of a terminal: no control
-// characters, no line breaks.
-func Line(s string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case unicode.IsSpace(r):
-			return ' '
-		case !unicode.IsPrint(r):
-			return -1
-		}
-		return r
-	}, strings.ToValidUTF8(s, ""))
 }

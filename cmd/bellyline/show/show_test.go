@@ -8,21 +8,6 @@ import (
 	"bellyline/laminate"
 )
 
-func TestLineStripsWhatSteersATerminal(t *testing.T) {
-	for in, want := range map[string]string{
-		"grub":                "grub",
-		"a\tb\nc\r\n":         "a b c  ",
-		"\x1b[2Jgrub\x07\x00": "[2Jgrub",
-		"\u202egrub\u200b":    "grub", // right-to-left override, zero width space
-		"gr\xffub":            "grub",
-		"Wels 120 mm, höher":  "Wels 120 mm, höher",
-	} {
-		if got := Line(in); got != want {
-			t.Errorf("%q: %q, want %q", in, got, want)
-		}
-	}
-}
-
 func TestTableLinesUpColumns(t *testing.T) {
 	var p Page
 	p.Table([][]string{{"", "draw", "", "mark"}, {"BELLY", "1 mL", "left"}, {"BACK", "100 mL", "right", "2 mm"}})

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"bellyline/cmd/bellyline/plain"
 )
 
 func plural(n int, word string) string {
@@ -29,7 +31,7 @@ func model(file string) string {
 	if file == "-" {
 		return "standard input"
 	}
-	return Line(file)
+	return plain.Line(file)
 }
 
 // small prints a bound or an estimate to two digits, without powers of ten.
