@@ -17,8 +17,8 @@ import (
 type Options struct {
 	Unit       mesh.Unit
 	DensityGML float64 // of what fills it, cold; 0: no mass
-	Mend       bool    // allow mends that could change the volume by more than rounding
-	Quick      bool    // leave out the search for overlaps, and with it the fill volume
+	Mend       mesh.MendOptions
+	Quick      bool // leave out the search for overlaps, and with it the fill volume
 	Progress   func(done, total int64)
 }
 
@@ -127,8 +127,8 @@ func (m *Measurement) check(report *mesh.Report) bool {
 }
 
 // mend makes a broken surface measurable, or gives the reason why not.
-func (m *Measurement) mend(ctx context.Context, surface *mesh.Mesh, allow bool) (*mesh.Mesh, error) {
-	mended, mends, err := surface.Mend(ctx, mesh.MendOptions{Allow: allow})
+func (m *Measurement) mend(ctx context.Context, surface *mesh.Mesh, opts mesh.MendOptions) (*mesh.Mesh, error) {
+	mended, mends, err := surface.Mend(ctx, opts)
 	switch {
 	case errors.Is(err, mesh.ErrNeedsMending):
 		m.Reason = err.Error() + "; --mend does that"

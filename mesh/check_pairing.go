@@ -69,6 +69,7 @@ func (p *pairing) collect() {
 	}
 	p.start = startsFromCounts(counts, len(p.m.Vertices))
 	p.half = make([]uint64, p.start[len(p.m.Vertices)])
+	preferHugePages(p.half)
 	p.parallel(func(w int) {
 		from, to := p.share(w)
 		p.place(from, to, counts[w])

@@ -110,13 +110,15 @@ const cosOwn = 0.8660254037844386
 
 func newBending(m *Mesh, degrees, thin float64) *bending {
 	crease := min(max(degrees, 0), 90) * math.Pi / 180
-	return &bending{
+	b := &bending{
 		mesh:      m,
 		cosCrease: math.Cos(crease),
 		cosHalf:   math.Cos(crease / 2),
 		thin2:     thin * thin,
 		vertices:  make([]bentVertex, len(m.Vertices)),
 	}
+	preferHugePages(b.vertices)
+	return b
 }
 
 // bentFacet is one facet, measured.

@@ -53,6 +53,8 @@ func (b *bending) gatherFans() {
 	f.corner, f.group = make([]int32, size), make([]int32, size)
 	f.normal, f.flags = make([]r3.Vector, size), make([]cornerFlags, size)
 	f.place = make([]int32, 3*len(b.mesh.Triangles))
+	preferHugePages(f.normal)
+	preferHugePages(f.place)
 	b.placeCorners(slices.Clone(f.first))
 }
 

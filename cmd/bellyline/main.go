@@ -20,7 +20,7 @@ func main() {
 
 // grace is how long an interrupted run may take to clean up. What writes files
 // looks at its context far more often; what only computes need not be waited for.
-const grace = 80 * time.Millisecond
+const grace = 40 * time.Millisecond
 
 // untilInterrupted returns the exit status of work, or of an interruption that
 // work does not answer in time.

@@ -12,19 +12,15 @@ import (
 type modelFlags struct {
 	unit    string
 	density float64
-	mend    bool
+	mend    *mendFlags
 }
 
 func addModelFlags(c *call) *modelFlags {
 	f := &modelFlags{}
 	c.flags.StringVar(&f.unit, "unit", "mm", "one `UNIT` of the model: mm, cm, in or m; STL does not say")
 	c.flags.Float64Var(&f.density, "density", 0, "density in `G/ML` of what fills it, like 1.02; gives the mass")
-	addMendFlag(c, &f.mend)
+	f.mend = addMendFlags(c)
 	return f
-}
-
-func addMendFlag(c *call, mend *bool) {
-	c.flags.BoolVar(mend, "mend", false, "close holes, turn facets and the like where that could change the volume; each mend is named")
 }
 
 func (f *modelFlags) options(c *call) (cavity.Options, error) {
@@ -35,7 +31,11 @@ func (f *modelFlags) options(c *call) (cavity.Options, error) {
 	if c.flags.Changed("density") && !(f.density > 0 && f.density <= 25) {
 		return cavity.Options{}, usagef("--density %g is not a density in g/mL, like 1.02", f.density)
 	}
-	return cavity.Options{Unit: unit, DensityGML: f.density, Mend: f.mend, Progress: c.progress.update}, nil
+	mend, err := f.mend.options(c)
+	if err != nil {
+		return cavity.Options{}, err
+	}
+	return cavity.Options{Unit: unit, DensityGML: f.density, Mend: mend, Progress: c.progress.update}, nil
 }
 
 func measureCommand() command {

@@ -10,6 +10,7 @@ import (
 	"bellyline/cmd/bellyline/files"
 	"bellyline/cmd/bellyline/show"
 	"bellyline/laminate"
+	"bellyline/mesh"
 )
 
 // mostBaits is more than any shop pours from one order.
@@ -18,7 +19,7 @@ const mostBaits = 10_000_000
 type pourFlags struct {
 	baits int
 	left  string
-	mend  bool
+	mend  *mendFlags
 }
 
 func pourCommand() command {
@@ -35,7 +36,7 @@ func pourCommand() command {
 			var f pourFlags
 			c.flags.IntVar(&f.baits, "baits", 0, "make `N` baits; without it: the mold file's order, or one shot")
 			c.flags.StringVar(&f.left, "left", "", "how many baits `AMOUNTS` give that are left, hot, in the cups: one of each colour, as in the example")
-			addMendFlag(c, &f.mend)
+			f.mend = addMendFlags(c)
 			return func(names []string) error { return pour(c, f, names) }
 		},
 	}
@@ -48,11 +49,15 @@ func pour(c *call, f pourFlags, names []string) error {
 	if c.flags.Changed("baits") && (f.baits < 1 || f.baits > mostBaits) {
 		return usagef("--baits %d: give a number from 1 to %d", f.baits, mostBaits)
 	}
+	mend, err := f.mend.options(c)
+	if err != nil {
+		return err
+	}
 	mold, err := files.ReadMold(names[0])
 	if err != nil {
 		return err
 	}
-	job, err := makeJob(c, mold, f.mend)
+	job, err := makeJob(c, mold, mend)
 	if err != nil {
 		return err
 	}
@@ -72,7 +77,7 @@ func pour(c *call, f pourFlags, names []string) error {
 }
 
 // makeJob reads the models that a mold file names.
-func makeJob(c *call, m *files.Mold, mend bool) (laminate.Job, error) {
+func makeJob(c *call, m *files.Mold, mend mesh.MendOptions) (laminate.Job, error) {
 	job := laminate.Job{
 		Bait: m.Bait, Mold: m.Name, WeighedBaitG: m.Weighed.G(), Cavities: m.Cavities,
 		Fed: m.Fed, FedAssumed: !m.FedGiven, Colours: m.Colours, Line: m.Line,

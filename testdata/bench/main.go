@@ -18,6 +18,7 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"time"
 )
 
 func main() {
@@ -68,6 +69,13 @@ func benchSize(dir, ours, plain string, facets, runs int) error {
 		{"all of measure", []string{ours, "measure", "--json", binary}},
 	}
 	if err := comparePrograms(pairs, references(plain, binary), runs); err != nil {
+		return err
+	}
+	full, err := once(pairs[1])
+	if err != nil {
+		return err
+	}
+	if err := timeInterrupts(pairs[1], time.Duration(full.seconds*float64(time.Second))); err != nil {
 		return err
 	}
 	if drawn > mostText {
