@@ -69,12 +69,12 @@ func float32Bytes(x float64) []byte {
 	return binary.LittleEndian.AppendUint32(nil, math.Float32bits(float32(x)))
 }
 
-// edit replaces the one place in s where old stands.
-func edit(s, old, new string) string {
-	if strings.Count(s, old) != 1 {
-		panic(fmt.Sprintf("%q stands %d times in the test's file", old, strings.Count(s, old)))
+// edit replaces the one place in s where from stands.
+func edit(s, from, to string) string {
+	if strings.Count(s, from) != 1 {
+		panic(fmt.Sprintf("%q stands %d times in the test's file", from, strings.Count(s, from)))
 	}
-	return strings.Replace(s, old, new, 1)
+	return strings.Replace(s, from, to, 1)
 }
 
 // glue puts files behind each other.

@@ -67,8 +67,8 @@ func doubtfulTree(ctx context.Context, m *Mesh, l lattice, box Box) (*Tree, doub
 	if err := ctx.Err(); err != nil {
 		return nil, doubtful{}, err
 	}
-	clear := t.findClear(ctx, cones, l.clearance())
-	d := t.doubtAbout(func(leaf int) bool { return !clear[leaf].Load() }, true)
+	isClear := t.findClear(ctx, cones, l.clearance())
+	d := t.doubtAbout(func(leaf int) bool { return !isClear[leaf].Load() }, true)
 	return t, d, ctx.Err()
 }
 
@@ -141,7 +141,8 @@ func (t *Tree) anyCrossing(ctx context.Context, doubt doubtful, place placement)
 	if ctx.Err() != nil {
 		return false, ctx.Err()
 	}
-	return err != nil || found.folded || len(found.hits) > 0, nil
+	doubtful := err != nil                                      // the search that names crossings will meet the same
+	return doubtful || found.folded || len(found.hits) > 0, nil //nolint:nilerr // a doubt is an answer here
 }
 
 // lookForCrossings is findCrossings, or if one is enough, stops at the first.

@@ -27,15 +27,15 @@ func TestFillCutOfSunkBoxes(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			close := func(what string, got, want float64) {
+			same := func(what string, got, want float64) {
 				if math.Abs(got-want) > 1e-9*want {
 					t.Errorf("%s: %.12g, want %g", what, got, want)
 				}
 			}
-			close("below", cut.Below.VolumeMM3, tt.below)
-			close("above", cut.Above.VolumeMM3, tt.above)
-			close("section", cut.SectionAreaMM2, tt.section)
-			close("outline", cut.OutlineMM, tt.length)
+			same("below", cut.Below.VolumeMM3, tt.below)
+			same("above", cut.Above.VolumeMM3, tt.above)
+			same("section", cut.SectionAreaMM2, tt.section)
+			same("outline", cut.OutlineMM, tt.length)
 			if cut.Pieces != tt.pieces {
 				t.Errorf("%d pieces, want %d", cut.Pieces, tt.pieces)
 			}

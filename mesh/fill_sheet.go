@@ -57,19 +57,19 @@ type sheetSearch struct {
 // than half of it and still not meet. The surface has to be balanced, and the cones
 // made for facets no thinner than the slack. When ctx ends it stops early.
 func (t *Tree) findClear(ctx context.Context, cones [][]normalCone, slackMM float64) clearLeaves {
-	clear := make(clearLeaves, len(t.levels[0]))
+	found := make(clearLeaves, len(t.levels[0]))
 	// Runs of a size that gives every worker enough of them.
 	level := 0
 	for level < len(t.levels)-1 && len(t.levels[level+1]) >= 64 {
 		level++
 	}
 	inBlocks(len(t.levels[level]), 1, func(_, from, to int) {
-		s := sheetSearch{t: t, cones: cones, slack: slackMM, clear: clear}
+		s := sheetSearch{t: t, cones: cones, slack: slackMM, clear: found}
 		for i := from; i < to && ctx.Err() == nil; i++ {
 			s.node(treeNode{int32(level), int32(i)})
 		}
 	})
-	return clear
+	return found
 }
 
 // node looks for columns around what is in a box of the tree: one for everything

@@ -35,10 +35,10 @@ func (d *mender) gapBound(r *rim, area float64) float64 {
 // more than 1 count as often in that bound (isoperimetric inequality, Federer,
 // Geometric Measure Theory, 1969, 4.5.9(31); from memory).
 func (d *mender) smallHoleBound(r *rim, facets [][3]int32) float64 {
-	cap := Mesh{Vertices: d.m.Vertices, Triangles: facets}
+	lid := Mesh{Vertices: d.m.Vertices, Triangles: facets}
 	var area float64
 	for f := range facets {
-		area += cap.areaOf(f)
+		area += lid.areaOf(f)
 	}
 	return math.Pow(3*area, 1.5)/(6*math.Sqrt(math.Pi)) + d.gapBound(r, area)
 }

@@ -90,9 +90,9 @@ func latinToUTF8(b []byte) []byte {
 
 func badTexts() []badFile {
 	good := textSTL("t", tetrahedron)
-	at := func(old, new string) []byte {
-		i := strings.Index(good, old)
-		return []byte(good[:i] + new + good[i+len(old):])
+	at := func(from, to string) []byte {
+		i := strings.Index(good, from)
+		return []byte(good[:i] + to + good[i+len(from):])
 	}
 	last2 := strings.Index(good, "vertex 0 0 1\n") // the last vertex of facet 2
 	return []badFile{

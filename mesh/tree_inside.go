@@ -17,7 +17,7 @@ func (t *Tree) Winding(p r3.Vector) (w int, ok bool) {
 	at := l.unmoved(p)
 	const rays, tries = 3, 9
 	agreed := 0
-	for try := uint64(0); try < tries; try++ {
+	for try := range uint64(tries) {
 		n, err := t.windingAlong(l, at, l.farPoint(try, int(try%3)))
 		switch {
 		case err != nil:
