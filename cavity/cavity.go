@@ -16,6 +16,7 @@ type Cavity struct {
 	Back, Nose r3.Vector // unit directions, belly to back and tail to nose
 	FillMM3    float64   // what plastic fills: overlapping shells once
 	Warnings   []string
+	SizeDoubt  string // why the unit of the model may be wrong, empty if it looks right; one of the warnings
 
 	levels   *mesh.Levels // along Back; of the plain sum over shells
 	overlaps bool         // so that levels count more than what is filled
@@ -38,7 +39,7 @@ func Open(ctx context.Context, path string, opts Options, back, nose r3.Vector) 
 	}
 	return &Cavity{
 		Name: path, Mesh: surface, Back: levels.Plane(0).Normal, Nose: nose,
-		FillMM3: *m.FillVolumeMM3, Warnings: m.Warnings, levels: levels, overlaps: *m.OverlapMM3 > 0,
+		FillMM3: *m.FillVolumeMM3, Warnings: m.Warnings, SizeDoubt: m.sizeDoubt, levels: levels, overlaps: *m.OverlapMM3 > 0,
 	}, nil
 }
 

@@ -52,6 +52,8 @@ type Measurement struct {
 
 	Reason   string   `json:"reason,omitempty"`
 	Warnings []string `json:"warnings"`
+
+	sizeDoubt string // why the unit may be wrong; one of the warnings
 }
 
 // Problem is all defects of one kind, with the first few places.
@@ -178,7 +180,9 @@ func (m *Measurement) measure(moments mesh.Moments) {
 	box := moments.Bounds
 	m.AreaMM2 = moments.AreaMM2
 	m.SizeMM, m.MinMM, m.MaxMM = xyz(box.Size()), xyz(box.Min), xyz(box.Max)
-	m.Warnings = append(m.Warnings, sizeWarnings(max(box.Size().X, box.Size().Y, box.Size().Z))...)
+	if m.sizeDoubt = sizeDoubt(max(box.Size().X, box.Size().Y, box.Size().Z)); m.sizeDoubt != "" {
+		m.Warnings = append(m.Warnings, m.sizeDoubt)
+	}
 	if m.Reason != "" {
 		return
 	}
@@ -222,14 +226,15 @@ func overlapWarning(f mesh.Fill) string {
 	return text
 }
 
-func sizeWarnings(longest float64) []string {
+// sizeDoubt says why the unit of a model may be wrong, or nothing.
+func sizeDoubt(longest float64) string {
 	switch {
 	case longest < smallestBaitMM:
-		return []string{fmt.Sprintf("the model is only %.3g mm long: was it drawn in inches (--unit in) or cm? nothing was rescaled", longest)}
+		return fmt.Sprintf("the model is only %.3g mm long: was it drawn in inches (--unit in) or cm? nothing was rescaled", longest)
 	case longest > largestBaitMM:
-		return []string{fmt.Sprintf("the model is %.4g mm long: is the unit right? nothing was rescaled", longest)}
+		return fmt.Sprintf("the model is %.4g mm long: is the unit right? nothing was rescaled", longest)
 	}
-	return nil
+	return ""
 }
 
 // gyration returns the radii of gyration: the distance from each principal axis

@@ -90,7 +90,7 @@ func (j Job) checkBait() error {
 	case j.Cavity == nil && !(j.WeighedBaitG >= smallest && j.WeighedBaitG <= largest):
 		return fmt.Errorf("%w: it needs a model of the bait or a weighed bait", ErrJob)
 	case j.Cavity != nil && !(j.Cavity.FillMM3 >= smallest && j.Cavity.FillMM3 <= 1000*largest):
-		return fmt.Errorf("%w: a cavity of %g mm3", ErrJob, j.Cavity.FillMM3)
+		return fmt.Errorf("%w: a cavity of %.3g mm3", ErrJob, j.Cavity.FillMM3)
 	case j.Baits < 0 || j.Baits > mostBaits:
 		return fmt.Errorf("%w: %d baits", ErrJob, j.Baits)
 	case !sound(j.MaxDifferenceC):

@@ -141,8 +141,7 @@ func (t *Tree) anyCrossing(ctx context.Context, doubt doubtful, place placement)
 	if ctx.Err() != nil {
 		return false, ctx.Err()
 	}
-	doubtful := err != nil                                      // the search that names crossings will meet the same
-	return doubtful || found.folded || len(found.hits) > 0, nil //nolint:nilerr // a doubt is an answer here
+	return err != nil || found.folded || len(found.hits) > 0, nil //nolint:nilerr // a doubt is an answer here
 }
 
 // lookForCrossings is findCrossings, or if one is enough, stops at the first.

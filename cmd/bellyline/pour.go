@@ -71,9 +71,18 @@ func pour(c *call, f pourFlags, names []string) error {
 	}
 	result, err := job.Pour(c.ctx)
 	if err != nil {
-		return fmt.Errorf("%s: %w", names[0], err)
+		return withSizeDoubt(names[0], job.Cavity, err)
 	}
 	return show.Result(c.out, c.json, result, show.PourText)
+}
+
+// withSizeDoubt says why a job cannot be poured. A model of an odd size may be all there is
+// to it.
+func withSizeDoubt(mold string, c *cavity.Cavity, err error) error {
+	if c != nil && c.SizeDoubt != "" {
+		return fmt.Errorf("%s: %w; %s", mold, err, c.SizeDoubt)
+	}
+	return fmt.Errorf("%s: %w", mold, err)
 }
 
 // makeJob reads the models that a mold file names.
