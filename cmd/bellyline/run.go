@@ -41,7 +41,7 @@ type call struct {
 }
 
 func commands() []command {
-	return []command{measureCommand(), splitCommand(), pourCommand()}
+	return []command{measureCommand(), splitCommand(), pourCommand(), hollowsCommand()}
 }
 
 // usageError is wrong usage: exit status 2.
