@@ -39,11 +39,11 @@ func Open(ctx context.Context, path string, read cavity.Options, opts Options) (
 // sound returns a surface that is closed and faces outward where it can be had,
 // and says what had to be done. A surface that stays open is returned as it is:
 // its hollows may be whole all the same, which Find looks at.
-func sound(ctx context.Context, m *mesh.Mesh, allow bool) (*mesh.Mesh, []string, error) {
+func sound(ctx context.Context, m *mesh.Mesh, opts mesh.MendOptions) (*mesh.Mesh, []string, error) {
 	var warnings []string
 	report := m.Check()
 	if !report.Oriented || report.Count(mesh.InsideOutShell) > 0 {
-		mended, mends, err := m.Mend(ctx, mesh.MendOptions{Allow: allow})
+		mended, mends, err := m.Mend(ctx, opts)
 		switch {
 		case errors.Is(err, mesh.ErrNeedsMending), errors.Is(err, mesh.ErrBeyondMending):
 			if report.Count(mesh.MisorientedEdge) > 0 || report.Count(mesh.InsideOutShell) > 0 {

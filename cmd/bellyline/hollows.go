@@ -13,7 +13,7 @@ import (
 type hollowsFlags struct {
 	unit     string
 	pull     string
-	mend     bool
+	mend     *mendFlags
 	oneLevel bool
 	bait     bool
 }
@@ -34,7 +34,7 @@ func hollowsCommand() command {
 			c.flags.StringVar(&f.pull, "pull", "", "`DIRECTION` out of the half, at a right angle to its parting face: +x -x +y -y +z -z or x,y,z; without it: found, for a bait +z")
 			c.flags.BoolVar(&f.oneLevel, "one-level", false, "take every flat inside a hollow for its floor, whatever opens in it; without it: a lower parting face if large hollows do")
 			c.flags.BoolVar(&f.bait, "bait", false, "the model is a closed bait: say how far it is undercut along --pull, how steep it is, and along which pull least of it is undercut")
-			addMendFlag(c, &f.mend)
+			f.mend = addMendFlags(c)
 			return func(names []string) error { return hollows(c, f, names) }
 		},
 	}
@@ -71,7 +71,11 @@ func (f hollowsFlags) options(c *call) (cavity.Options, hollow.Options, error) {
 		}
 		opts.Pull = pull
 	}
-	return cavity.Options{Unit: unit, Mend: f.mend, Progress: c.progress.update}, opts, nil
+	mend, err := f.mend.options(c)
+	if err != nil {
+		return cavity.Options{}, opts, err
+	}
+	return cavity.Options{Unit: unit, Mend: mend, Progress: c.progress.update}, opts, nil
 }
 
 // baitDraft says whether a bait can be pulled, along +z when nothing else is said.
