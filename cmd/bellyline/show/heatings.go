@@ -2,78 +2,45 @@ package show
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"bellyline/cavity/units"
 	"bellyline/laminate"
 )
 
-func heatingCount(r *laminate.Pour) int {
-	n := 0
-	for _, h := range r.Heatings {
-		n += h.Times
-	}
-	return n
-}
-
-// sameHeatings are heatings of the same cups, wherever they stand in the order.
-type sameHeatings struct {
-	laminate.Heating
-	ranges []string // "3" or "5 to 9"
-	count  int
-}
-
-// alike puts heatings of the same cups together, by where the first one stands.
-func alike(heatings []laminate.Heating) []sameHeatings {
-	var groups []sameHeatings
-	first := 1
-	for _, h := range heatings {
-		i := slices.IndexFunc(groups, func(g sameHeatings) bool { return sameCups(g.Heating, h) })
-		if i < 0 {
-			i, groups = len(groups), append(groups, sameHeatings{Heating: h})
-		}
-		groups[i].ranges = append(groups[i].ranges, heatingRange(first, h.Times))
-		groups[i].count += h.Times
-		first += h.Times
-	}
-	return groups
-}
-
-func sameCups(a, b laminate.Heating) bool {
-	return a.Shots == b.Shots && slices.EqualFunc(a.Colours, b.Colours,
-		func(a, b laminate.HeatingColour) bool { return a.CupsText == b.CupsText })
-}
-
-func heatingRange(first, times int) string {
-	switch times {
-	case 1:
-		return fmt.Sprint(first)
-	case 2:
-		return fmt.Sprintf("%d and %d", first, first+1)
-	}
-	return fmt.Sprintf("%d to %d", first, first+times-1)
-}
-
-// name says which heatings these are: "Heating 1", "Heatings 2 to 4, 6, each".
-func (g sameHeatings) name() string {
+// HeatingsName says which heatings a group has: "Heating 1", "Heatings 2 to 4, 6, each".
+func HeatingsName(g laminate.HeatingGroup) string {
 	const most = 4
-	switch {
-	case g.count == 1:
-		return "Heating " + g.ranges[0]
-	case len(g.ranges) <= most:
-		return "Heatings " + strings.Join(g.ranges, ", ") + ", each"
+	if g.Count == 1 {
+		return "Heating " + runText(g.Runs[0])
 	}
-	return fmt.Sprintf("Heatings %s and so on, %d in all, each", strings.Join(g.ranges[:most], ", "), g.count)
+	var runs []string
+	for _, r := range g.Runs[:min(most, len(g.Runs))] {
+		runs = append(runs, runText(r))
+	}
+	if len(g.Runs) <= most {
+		return "Heatings " + strings.Join(runs, ", ") + ", each"
+	}
+	return fmt.Sprintf("Heatings %s and so on, %d in all, each", strings.Join(runs, ", "), g.Count)
+}
+
+func runText(r laminate.HeatingRun) string {
+	switch r.Last - r.First {
+	case 0:
+		return fmt.Sprint(r.First)
+	case 1:
+		return fmt.Sprintf("%d and %d", r.First, r.Last)
+	}
+	return fmt.Sprintf("%d to %d", r.First, r.Last)
 }
 
 func pourCups(p *Page, r *laminate.Pour) {
 	heading(p, 2, "MEASURE COLD, BEFORE HEATING")
-	for _, g := range alike(r.Heatings) {
-		p.Linef("  %s: %d %s", g.name(), g.Shots, plural(g.Shots, "shot"))
+	for _, g := range r.HeatingGroups() {
+		p.Linef("  %s: %d %s", HeatingsName(g), g.Shots, plural(g.Shots, "shot"))
 		p.Table(cupRows(g.Heating))
 	}
-	if heatingCount(r) > 1 {
+	if r.HeatingCount() > 1 {
 		p.Wrapped("  ", fmt.Sprintf("From the second on: on top of what barrel and cup still hold of that colour, but no cup past %s; what does not fit waits for the next.",
 			units.Volume(lowestMark(r))))
 	}
@@ -110,7 +77,7 @@ func doseRows(c laminate.HeatingColour, when string) [][]string {
 // pourAfter prints what is stirred in hot, when there is anything.
 func pourAfter(p *Page, r *laminate.Pour) {
 	titled := false
-	for _, g := range alike(r.Heatings) {
+	for _, g := range r.HeatingGroups() {
 		rows := hotRows(g.Heating)
 		if len(rows) == 0 {
 			continue
@@ -119,7 +86,7 @@ func pourAfter(p *Page, r *laminate.Pour) {
 			p.Linef("  Then stir in, hot:")
 			titled = true
 		}
-		p.Linef("  %s:", g.name())
+		p.Linef("  %s:", HeatingsName(g))
 		p.Table(rows)
 	}
 }

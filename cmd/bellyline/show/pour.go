@@ -12,7 +12,7 @@ func PourText(p *Page, r *laminate.Pour) {
 	p.Linef("%s", strings.ToUpper(r.BaitName))
 	p.Linef("mold: %s, %d %s; injector: %s", r.Mold, r.Cavities, cavities(r.Cavities), r.Injector)
 	p.Linef("%d %s = %d %s in %d %s", r.Order.Baits, plural(r.Order.Baits, "bait"), r.Order.Shots, plural(r.Order.Shots, "shot"),
-		heatingCount(r), plural(heatingCount(r), "heating"))
+		r.HeatingCount(), plural(r.HeatingCount(), "heating"))
 	pourSetup(p, r)
 	pourCups(p, r)
 	pourHeat(p, r)

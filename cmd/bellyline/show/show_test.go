@@ -59,11 +59,11 @@ func TestDirectionsHaveNames(t *testing.T) {
 func heatings(cups string) []laminate.Heating {
 	var list []laminate.Heating
 	for _, c := range cups {
-		if n := len(list); n > 0 && list[n-1].Colours[0].CupsText == string(c) {
+		if n := len(list); n > 0 && list[n-1].Colours[0].Cups == float64(c) {
 			list[n-1].Times++
 			continue
 		}
-		list = append(list, laminate.Heating{Times: 1, Shots: 5, Colours: []laminate.HeatingColour{{CupsText: string(c)}}})
+		list = append(list, laminate.Heating{Times: 1, Shots: 5, Colours: []laminate.HeatingColour{{Cups: float64(c)}}})
 	}
 	return list
 }
@@ -78,8 +78,8 @@ func TestHeatingsOfTheSameCupsStandTogether(t *testing.T) {
 		"ababababaaaabca": "Heatings 1, 3, 5, 7 and so on, 9 in all, each; Heatings 2, 4, 6, 8 and so on, 5 in all, each; Heating 14",
 	} {
 		var names []string
-		for _, g := range alike(heatings(cups)) {
-			names = append(names, g.name())
+		for _, g := range (&laminate.Pour{Heatings: heatings(cups)}).HeatingGroups() {
+			names = append(names, HeatingsName(g))
 		}
 		if got := strings.Join(names, "; "); got != want {
 			t.Errorf("%s: %s, want %s", cups, got, want)
