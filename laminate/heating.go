@@ -26,6 +26,17 @@ type HeatingColour struct {
 	Doses       []HeatingDose `json:"doses"`
 }
 
+// DosesWhen returns the doses of one time, before or after heating.
+func (c HeatingColour) DosesWhen(when string) []HeatingDose {
+	var list []HeatingDose
+	for _, d := range c.Doses {
+		if d.When == when {
+			list = append(list, d)
+		}
+	}
+	return list
+}
+
 // HeatingDose is one additive measured into one heating.
 type HeatingDose struct {
 	Additive string  `json:"additive"`

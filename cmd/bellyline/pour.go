@@ -2,11 +2,13 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 
 	"bellyline/cavity"
 	"bellyline/cavity/units"
+	"bellyline/cmd/bellyline/card"
 	"bellyline/cmd/bellyline/files"
 	"bellyline/cmd/bellyline/show"
 	"bellyline/laminate"
@@ -19,6 +21,7 @@ const mostBaits = 10_000_000
 type pourFlags struct {
 	baits int
 	left  string
+	html  string
 	mend  *mendFlags
 }
 
@@ -36,6 +39,7 @@ func pourCommand() command {
 			var f pourFlags
 			c.flags.IntVar(&f.baits, "baits", 0, "make `N` baits; without it: the mold file's order, or one shot")
 			c.flags.StringVar(&f.left, "left", "", "how many baits `AMOUNTS` give that are left, hot, in the cups: one of each colour, as in the example")
+			c.flags.StringVar(&f.html, "html", "", "save the pour card as well, as a page to print, in `FILE`")
 			f.mend = addMendFlags(c)
 			return func(names []string) error { return pour(c, f, names) }
 		},
@@ -48,6 +52,9 @@ func pour(c *call, f pourFlags, names []string) error {
 	}
 	if c.flags.Changed("baits") && (f.baits < 1 || f.baits > mostBaits) {
 		return usagef("--baits %d: give a number from 1 to %d", f.baits, mostBaits)
+	}
+	if c.flags.Changed("html") && f.html == "" {
+		return usagef("--html needs a name")
 	}
 	mend, err := f.mend.options(c)
 	if err != nil {
@@ -72,6 +79,12 @@ func pour(c *call, f pourFlags, names []string) error {
 	result, err := job.Pour(c.ctx)
 	if err != nil {
 		return withSizeDoubt(names[0], job.Cavity, err)
+	}
+	if f.html != "" {
+		err := saveFile(c.ctx, f.html, func(w io.Writer) error { return card.Write(w, result, "") })
+		if err != nil {
+			return err
+		}
 	}
 	return show.Result(c.out, c.json, result, show.PourText)
 }

@@ -37,7 +37,7 @@ func runText(r laminate.HeatingRun) string {
 func pourCups(p *Page, r *laminate.Pour) {
 	heading(p, 2, "MEASURE COLD, BEFORE HEATING")
 	for _, g := range r.HeatingGroups() {
-		p.Linef("  %s: %d %s", HeatingsName(g), g.Shots, plural(g.Shots, "shot"))
+		p.Linef("  %s: %d %s", HeatingsName(g), g.Shots, Plural(g.Shots, "shot"))
 		p.Table(cupRows(g.Heating))
 	}
 	if r.HeatingCount() > 1 {
@@ -66,10 +66,8 @@ func cupRows(h laminate.Heating) [][]string {
 
 func doseRows(c laminate.HeatingColour, when string) [][]string {
 	var rows [][]string
-	for _, d := range c.Doses {
-		if d.When == when {
-			rows = append(rows, []string{"", d.Measure, d.Additive, fmt.Sprintf("%.1f g", d.MassG)})
-		}
+	for _, d := range c.DosesWhen(when) {
+		rows = append(rows, []string{"", d.Measure, d.Additive, fmt.Sprintf("%.1f g", d.MassG)})
 	}
 	return rows
 }

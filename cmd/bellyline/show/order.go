@@ -19,7 +19,7 @@ func pourOrder(p *Page, r *laminate.Pour) {
 	orderDoses(p, r.Doses)
 	p.Linef("")
 	if o.SpareBaits > 0 {
-		p.Linef("  The last shot leaves %d spare %s.", o.SpareBaits, plural(o.SpareBaits, "bait"))
+		p.Linef("  The last shot leaves %d spare %s.", o.SpareBaits, Plural(o.SpareBaits, "bait"))
 	}
 	if o.Mixed {
 		p.Linef("  Left over is one colour: use it again. Trimmings are mixed: never back into either colour.")
@@ -28,8 +28,8 @@ func pourOrder(p *Page, r *laminate.Pour) {
 		p.Linef("  Plastic and additives cost %.2f %s, %.2f a bait.", *o.Cost, r.Money, *o.CostPer)
 	}
 	if r.Left != nil {
-		p.Linef("  What is left in the cups gives %d %s, %d %s%s.", r.Left.Shots, plural(r.Left.Shots, "shot"),
-			r.Left.Baits, plural(r.Left.Baits, "bait"), map[bool]string{true: "; " + r.Left.Limiting + " runs out first"}[len(r.Setup) == 2])
+		p.Linef("  What is left in the cups gives %d %s, %d %s%s.", r.Left.Shots, Plural(r.Left.Shots, "shot"),
+			r.Left.Baits, Plural(r.Left.Baits, "bait"), map[bool]string{true: "; " + r.Left.Limiting + " runs out first"}[len(r.Setup) == 2])
 	}
 }
 

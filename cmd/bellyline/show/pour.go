@@ -11,8 +11,8 @@ import (
 func PourText(p *Page, r *laminate.Pour) {
 	p.Linef("%s", strings.ToUpper(r.BaitName))
 	p.Linef("mold: %s, %d %s; injector: %s", r.Mold, r.Cavities, cavities(r.Cavities), r.Injector)
-	p.Linef("%d %s = %d %s in %d %s", r.Order.Baits, plural(r.Order.Baits, "bait"), r.Order.Shots, plural(r.Order.Shots, "shot"),
-		r.HeatingCount(), plural(r.HeatingCount(), "heating"))
+	p.Linef("%d %s = %d %s in %d %s", r.Order.Baits, Plural(r.Order.Baits, "bait"), r.Order.Shots, Plural(r.Order.Shots, "shot"),
+		r.HeatingCount(), Plural(r.HeatingCount(), "heating"))
 	pourSetup(p, r)
 	pourCups(p, r)
 	pourHeat(p, r)
@@ -91,8 +91,8 @@ func pourShoot(p *Page, r *laminate.Pour) {
 	}
 	p.Table(rows)
 	level := map[bool]string{true: ", plungers level"}[len(r.Setup) == 2]
-	p.Linef("  Air out%s. A draw fills %d %s; draw %d %s in all.", level, r.Load.ShotsPerLoad, plural(r.Load.ShotsPerLoad, "mold"),
-		r.Load.Loads, plural(r.Load.Loads, "time"))
+	p.Linef("  Air out%s. A draw fills %d %s; draw %d %s in all.", level, r.Load.ShotsPerLoad, Plural(r.Load.ShotsPerLoad, "mold"),
+		r.Load.Loads, Plural(r.Load.Loads, "time"))
 	if len(r.Setup) == 2 {
 		p.Linef("  %s runs out first.", strings.ToUpper(r.Load.Limiting))
 	}

@@ -18,7 +18,7 @@ func SplitText(p *Page, s *laminate.Split) {
 	}
 	p.Table(colourRows(s.Colours))
 	p.Linef("  the colours join over %.1f mm2 in %d %s; the line on the skin is %.1f mm long",
-		s.SplitAreaMM2, s.Pieces, plural(s.Pieces, "piece"), s.LineLengthMM)
+		s.SplitAreaMM2, s.Pieces, Plural(s.Pieces, "piece"), s.LineLengthMM)
 	for _, c := range s.Colours {
 		if c.File != "" {
 			p.Linef("  %s saved as %s", c.Name, c.File)

@@ -9,7 +9,8 @@ import (
 	"bellyline/cmd/bellyline/plain"
 )
 
-func plural(n int, word string) string {
+// Plural is a word for n things.
+func Plural(n int, word string) string {
 	if n == 1 {
 		return word
 	}

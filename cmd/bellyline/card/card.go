@@ -1,0 +1,57 @@
+// Package card prints a pour as one page of paper: HTML that needs no network,
+// readable in black and white and with gloves on. It computes nothing.
+package card
+
+import (
+	_ "embed"
+	"html/template"
+	"io"
+	"strings"
+
+	"bellyline/cavity/units"
+	"bellyline/cmd/bellyline/plain"
+	"bellyline/cmd/bellyline/show"
+	"bellyline/laminate"
+)
+
+//go:embed card.html
+var page string
+
+// mostBoxes is how many boxes to tick have room on one sheet.
+const mostBoxes = 60
+
+// largestGroups is how many groups of heatings are set in large type.
+const largestGroups = 1
+
+var sheet = template.Must(template.New("card").Funcs(template.FuncMap{
+	"plain":    plain.Line,
+	"upper":    func(s string) string { return strings.ToUpper(plain.Line(s)) },
+	"plural":   show.Plural,
+	"degrees":  func(c float64) string { return units.Celsius(c).String() },
+	"apart":    units.DifferenceText,
+	"volume":   func(ml float64) string { return units.Volume(ml).String() },
+	"length":   func(mm float64) string { return units.Length(mm).String() },
+	"mass":     func(g float64) string { return units.Mass(g).String() },
+	"share":    units.ShareText,
+	"heatings": show.HeatingsName,
+	"cautions": func(step string) []string { return laminate.CautionsAt(laminate.Step(step)) },
+	"hatch":    func(i int) string { return [...]string{"lines", "dots"}[i%2] },
+	"few":      func(n int) bool { return n <= mostBoxes },
+	"boxes":    func(n int) []struct{} { return make([]struct{}, n) },
+	"large": func(groups []laminate.HeatingGroup) []laminate.HeatingGroup {
+		return groups[:min(largestGroups, len(groups))]
+	},
+	"small": func(groups []laminate.HeatingGroup) []laminate.HeatingGroup {
+		return groups[min(largestGroups, len(groups)):]
+	},
+	"before": func(c laminate.HeatingColour) []laminate.HeatingDose { return c.DosesWhen("before heating") },
+	"after":  func(c laminate.HeatingColour) []laminate.HeatingDose { return c.DosesWhen("after heating") },
+}).Parse(page))
+
+// Write writes the card of a pour. pictures, which may be empty, is SVG.
+func Write(w io.Writer, p *laminate.Pour, pictures template.HTML) error {
+	return sheet.Execute(w, struct {
+		*laminate.Pour
+		Pictures template.HTML
+	}{p, pictures})
+}

@@ -1,0 +1,40 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// saveFile writes a file beside its place first: one that is there stays whole
+// whatever happens.
+func saveFile(ctx context.Context, path string, write func(io.Writer) error) error {
+	aside, err := os.CreateTemp(filepath.Dir(path), ".saving-*")
+	if err != nil {
+		var where *fs.PathError
+		if errors.As(err, &where) {
+			where.Path = path // the name that the user knows
+		}
+		return err
+	}
+	defer os.Remove(aside.Name()) // nothing is left there when all goes well
+	defer aside.Close()           // twice is no harm
+	// An interrupted program does not wait for deferred calls.
+	defer context.AfterFunc(ctx, func() { os.Remove(aside.Name()) })()
+	if err := write(aside); err != nil {
+		return err
+	}
+	if err := aside.Chmod(0o644); err != nil {
+		return err
+	}
+	if err := aside.Close(); err != nil {
+		return err
+	}
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	return os.Rename(aside.Name(), path)
+}
