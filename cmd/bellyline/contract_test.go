@@ -63,6 +63,9 @@ func TestJSONHasTheShapeThatProgramsRelyOn(t *testing.T) {
 			{"split", bait, "--belly-share", "40/60", "--density", "1.02", "--save", t.TempDir()},
 			{"split", bait, "--at", "-1", "--at", "2"},
 		},
+		"stream": {
+			{"stream", bait, "--nose", "+x", "--back", "+z", "--back-feed", "0.3", "--viscosity-ratio", "1"},
+		},
 	}
 	for _, mold := range moldFiles() {
 		cases["pour"] = append(cases["pour"], []string{"pour", mold})

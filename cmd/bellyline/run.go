@@ -41,7 +41,7 @@ type call struct {
 }
 
 func commands() []command {
-	return []command{measureCommand(), splitCommand(), pourCommand(), hollowsCommand()}
+	return []command{measureCommand(), splitCommand(), pourCommand(), hollowsCommand(), streamCommand()}
 }
 
 // usageError is wrong usage: exit status 2.

@@ -1,0 +1,64 @@
+package stream
+
+// loseColours lists the stretches in which a colour is thinner than what can be
+// seen, though the section is not.
+func (r *Result) loseColours(n *network, cond Conditions) {
+	open := map[[2]string]*Lost{}
+	for i := range r.Stations {
+		s := &r.Stations[i]
+		seen := map[[2]string]bool{}
+		main := 0
+		for k := range s.Pieces {
+			if s.Pieces[k].AreaMM2 > s.Pieces[main].AreaMM2 {
+				main = k
+			}
+		}
+		for k := range s.Pieces {
+			part := "branch"
+			if k == main {
+				part = "body"
+			}
+			colour, thick, lost := s.Pieces[k].lacks(cond.LeastMM)
+			if !lost {
+				continue
+			}
+			key := [2]string{colour, part}
+			seen[key] = true
+			if open[key] == nil {
+				open[key] = &Lost{Colour: colour, FromMM: s.XMM, Part: part}
+			}
+			open[key].ToMM = s.XMM
+			open[key].WideMM = max(open[key].WideMM, thick)
+		}
+		for key, l := range open {
+			if !seen[key] {
+				r.Lost = append(r.Lost, *l)
+				delete(open, key)
+			}
+		}
+	}
+	for _, key := range [][2]string{{"belly", "body"}, {"belly", "branch"}, {"back", "body"}, {"back", "branch"}} {
+		if l := open[key]; l != nil {
+			r.Lost = append(r.Lost, *l)
+		}
+	}
+}
+
+// lacks tells which colour a piece shows less than least of, and how much.
+func (p *Piece) lacks(least float64) (colour string, thick float64, lost bool) {
+	v := p.source.solver
+	if v.high-v.low < least || v.inscribed < least {
+		return "", 0, false
+	}
+	switch q := p.source.parting; {
+	case q == nil && p.source.back < 0.5:
+		return "back", 0, true
+	case q == nil:
+		return "belly", 0, true
+	case q.AboveMM < least && q.AboveMM <= q.BelowMM:
+		return "back", q.AboveMM, true
+	case q.BelowMM < least:
+		return "belly", q.BelowMM, true
+	}
+	return "", 0, false
+}

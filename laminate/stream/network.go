@@ -1,0 +1,160 @@
+package stream
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"math"
+	"slices"
+)
+
+// ErrNoSection is returned for a cavity that no station cuts.
+var ErrNoSection = errors.New("no station cuts the cavity")
+
+// network is all pieces of all stations, in the order in which they are fed.
+type network struct {
+	stations []station
+	pieces   []*piece
+	root     *piece
+}
+
+// connect finds whence each piece is filled: by the neighbours that are one step
+// nearer to the gate, whichever way they lie. A part that points back towards the
+// gate is thus filled from where it hangs on.
+func connect(ctx context.Context, stations []station) (*network, error) {
+	n := &network{stations: stations}
+	pairs := make([][][2]*piece, max(0, len(stations)-1))
+	err := forEach(ctx, len(pairs), func(i int) error {
+		for _, a := range stations[i].pieces {
+			for _, b := range stations[i+1].pieces {
+				if a.solver.section.meets(b.solver.section) {
+					pairs[i] = append(pairs[i], [2]*piece{a, b})
+				}
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	for _, list := range pairs {
+		for _, pair := range list {
+			a, b := pair[0], pair[1]
+			a.links, b.links = append(a.links, b), append(b.links, a)
+		}
+	}
+	if n.root = largest(stations); n.root == nil {
+		return nil, ErrNoSection
+	}
+	n.reach(n.root, 0)
+	n.adopt()
+	n.demand()
+	return n, nil
+}
+
+// largest is the largest piece of the first station that has one: the gate's.
+func largest(stations []station) *piece {
+	for _, s := range stations {
+		if len(s.pieces) > 0 {
+			return s.main()
+		}
+	}
+	return nil
+}
+
+// main is the largest piece of a station.
+func (s *station) main() *piece {
+	return slices.MaxFunc(s.pieces, func(a, b *piece) int { return cmp.Compare(a.solver.area, b.solver.area) })
+}
+
+// reach numbers all pieces that hang on one by their steps from the gate.
+func (n *network) reach(from *piece, depth int) {
+	from.depth = depth
+	n.pieces = append(n.pieces, from)
+	for i := len(n.pieces) - 1; i < len(n.pieces); i++ {
+		p := n.pieces[i]
+		for _, q := range p.links {
+			if q.depth < 0 {
+				q.depth = p.depth + 1
+				n.pieces = append(n.pieces, q)
+			}
+		}
+	}
+}
+
+// adopt joins what no section shows to hang on, since stations are too far apart,
+// to the nearest piece next to it.
+func (n *network) adopt() {
+	for {
+		var lost, host *piece
+		best := math.Inf(1)
+		for i, s := range n.stations {
+			for _, p := range s.pieces {
+				if p.depth >= 0 {
+					continue
+				}
+				for j := max(0, i-1); j <= min(len(n.stations)-1, i+1); j++ {
+					for _, q := range n.stations[j].pieces {
+						d := p.solver.section.Bounds().Center().Sub(q.solver.section.Bounds().Center()).Norm()
+						if q.depth >= 0 && d < best {
+							lost, host, best = p, q, d
+						}
+					}
+				}
+			}
+		}
+		if lost == nil {
+			break
+		}
+		lost.links, host.links = append(lost.links, host), append(host.links, lost)
+		n.reach(lost, host.depth+1)
+	}
+	slices.SortStableFunc(n.pieces, func(a, b *piece) int { return a.depth - b.depth })
+}
+
+// demand works out the volume that must pass each piece: what lies beyond it and
+// its own slice. A piece fed from several sides takes from each by its area.
+func (n *network) demand() {
+	for _, p := range slices.Backward(n.pieces) {
+		p.needs += p.volume(n.stations)
+		area := 0.0
+		for _, q := range p.links {
+			if q.depth == p.depth-1 {
+				area += q.solver.area
+			}
+		}
+		for _, q := range p.links {
+			if q.depth == p.depth-1 {
+				volume := p.needs * q.solver.area / area
+				p.feeds = append(p.feeds, feed{from: q, volume: volume})
+				q.needs += volume
+			}
+		}
+	}
+}
+
+// share follows the colours from the gate on: back is their share at the gate.
+func (n *network) share(back, ratio float64) error {
+	n.root.back, n.root.carries = back, 1
+	for _, p := range n.pieces {
+		if p != n.root {
+			p.mixFeeds()
+		}
+		if err := n.branch(p, ratio); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// mixFeeds adds up what comes into a piece.
+func (p *piece) mixFeeds() {
+	total, back := 0.0, 0.0
+	for _, f := range p.feeds {
+		total += f.volume
+		back += f.volume * f.back
+	}
+	if total > 0 {
+		p.back = back / total
+	}
+}

@@ -1,0 +1,150 @@
+package stream
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"runtime"
+	"sync"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+
+	"bellyline/cavity"
+	"bellyline/mesh"
+)
+
+// frame is how a cavity lies: the flow goes against nose, colours are stacked along back.
+type frame struct{ nose, back, across r3.Vector }
+
+// ErrFrame is wrapped when the directions of a bait do not fit together.
+var ErrFrame = errors.New("directions do not fit")
+
+// square is how far nose and back may be from a right angle, as a cosine: what
+// directions typed with seven digits leave.
+const rightAngle = 1e-6
+
+func frameOf(c *cavity.Cavity) (frame, error) {
+	f := frame{nose: c.Nose.Normalize(), back: c.Back.Normalize()}
+	if off := f.nose.Dot(f.back); math.Abs(off) > rightAngle {
+		return f, fmt.Errorf("%w: the way to the nose and the way to the back must be at right angles, these are %.1f degrees apart",
+			ErrFrame, math.Acos(off)*180/math.Pi)
+	}
+	f.across = f.back.Cross(f.nose)
+	return f, nil
+}
+
+func (f frame) point(v r3.Vector) r2.Point { return r2.Point{X: f.across.Dot(v), Y: f.back.Dot(v)} }
+
+// station is a slice of the cavity with the pieces of its middle section.
+type station struct {
+	x, length float64 // place along nose, thickness of the slice
+	pieces    []*piece
+}
+
+// piece is a connected part of a station's section and what flows through it.
+type piece struct {
+	solver  *solver
+	station int
+	links   []*piece // neighbours in the stations next to it
+	depth   int      // steps from the gate, -1 while not reached
+	feeds   []feed   // whence it is filled
+	needs   float64  // volume that passes it, its own slice included, mm3
+	carries float64  // share of the whole flow that goes through it
+	back    float64  // back's share of that flow
+	parting *Parting // nil where one colour is alone
+	err     error
+}
+
+// feed is one way into a piece.
+type feed struct {
+	from   *piece
+	volume float64
+	back   float64 // back's share of it
+}
+
+func (p *piece) volume(all []station) float64 { return p.solver.area * all[p.station].length }
+
+// thinnest is the inscribed circle below which a sliver of a section, where a
+// plane grazes the skin, is left out, in mm.
+const thinnest = 1e-3
+
+// cutStations slices a cavity into n equal lengths, listed from the gate on.
+// Cost: one cut each.
+func cutStations(ctx context.Context, c *cavity.Cavity, f frame, n int, fromTail bool, opts Options) ([]station, error) {
+	along := r1.EmptyInterval()
+	for _, v := range c.Mesh.Vertices {
+		along = along.AddPoint(f.nose.Dot(v))
+	}
+	length := along.Length() / float64(n)
+	all := make([]station, n)
+	err := forEach(ctx, n, func(i int) error {
+		x := along.Hi - (float64(i)+0.5)*length
+		if fromTail {
+			x = along.Lo + (float64(i)+0.5)*length
+		}
+		all[i] = station{x: x, length: length}
+		section, err := sectionAt(c.Mesh, mesh.Plane{Normal: f.nose, HeightMM: x}, f)
+		if err != nil {
+			return err
+		}
+		for _, s := range section.pieces() {
+			if s.InscribedMM() < thinnest {
+				continue
+			}
+			v, err := newSolver(s, opts)
+			if err != nil {
+				return err
+			}
+			all[i].pieces = append(all[i].pieces, &piece{solver: v, station: i, depth: -1})
+		}
+		return nil
+	})
+	return all, err
+}
+
+func sectionAt(m *mesh.Mesh, p mesh.Plane, f frame) (Section, error) {
+	cut, err := m.Cut(p)
+	if err != nil {
+		return Section{}, err
+	}
+	var s Section
+	for _, loop := range cut.Loops {
+		flat := make([]r2.Point, len(loop))
+		for i, v := range loop {
+			flat[i] = f.point(v)
+		}
+		s.Loops = append(s.Loops, flat)
+	}
+	return s, nil
+}
+
+// forEach works through 0..n-1 on all processors and returns the error of the
+// lowest number.
+func forEach(ctx context.Context, n int, work func(int) error) error {
+	errs := make([]error, n)
+	next := make(chan int)
+	var all sync.WaitGroup
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		all.Go(func() {
+			for i := range next {
+				if errs[i] = ctx.Err(); errs[i] == nil {
+					errs[i] = work(i)
+				}
+			}
+		})
+	}
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	all.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
