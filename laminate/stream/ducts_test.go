@@ -19,7 +19,7 @@ type duct struct {
 // Flow, eq. 3-48, from memory): the first forty terms, which is to the last digit.
 func rectangleFlow(a, b float64) float64 {
 	sum := 0.0
-	for k := 0; k < 40; k++ {
+	for k := range 40 {
 		n := float64(2*k + 1)
 		sum += math.Tanh(n*math.Pi*a/(2*b)) / math.Pow(n, 5)
 	}

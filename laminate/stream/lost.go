@@ -2,7 +2,7 @@ package stream
 
 // loseColours lists the stretches in which a colour is thinner than what can be
 // seen, though the section is not.
-func (r *Result) loseColours(n *network, cond Conditions) {
+func (r *Result) loseColours(cond Conditions) {
 	open := map[[2]string]*Lost{}
 	for i := range r.Stations {
 		s := &r.Stations[i]

@@ -101,7 +101,7 @@ func (s Section) overlapping() bool {
 			switch {
 			case i < j && len(crossings(loop, other)) > 0:
 				return true
-			case i != j && loopArea(loop) > 0 && loopArea(other) > 0 && winds(other, loop[0]) != 0 && !s.islandIn(i, other):
+			case i != j && loopArea(loop) > 0 && loopArea(other) > 0 && winds(other, loop[0]) != 0 && !s.islandIn(i):
 				return true
 			}
 		}
@@ -109,8 +109,8 @@ func (s Section) overlapping() bool {
 	return false
 }
 
-// islandIn tells whether loop i lies in a hole of a loop that it lies in.
-func (s Section) islandIn(i int, outer []r2.Point) bool {
+// islandIn tells whether loop i lies where the others leave a hole.
+func (s Section) islandIn(i int) bool {
 	around := 0
 	for j, loop := range s.Loops {
 		if j != i {

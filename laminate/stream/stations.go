@@ -55,7 +55,6 @@ type piece struct {
 	carries float64  // share of the whole flow that goes through it
 	back    float64  // back's share of that flow
 	parting *Parting // nil where one colour is alone
-	err     error
 }
 
 // feed is one way into a piece.

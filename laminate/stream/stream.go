@@ -122,7 +122,7 @@ func Run(ctx context.Context, c *cavity.Cavity, cond Conditions) (*Result, error
 	}
 	r.Cells = n.root.solver.opts.CellsAcross
 	r.tabulate(n, cond)
-	r.loseColours(n, cond)
+	r.loseColours(cond)
 	if err := r.sensitivities(ctx, n, c, cond); err != nil {
 		return nil, fmt.Errorf("%s: %w", c.Name, err)
 	}
