@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"math"
 	"strconv"
 	"strings"
@@ -9,6 +10,7 @@ import (
 	"bellyline/cavity"
 	"bellyline/cavity/units"
 	"bellyline/cmd/bellyline/show"
+	"bellyline/cmd/bellyline/svg"
 	"bellyline/laminate/stream"
 	"bellyline/mesh"
 )
@@ -34,6 +36,7 @@ type streamFlags struct {
 	push, bore     string
 	pressure, flow string
 	viscosity      float64
+	svg            string
 	mold, gel      string
 }
 
@@ -81,6 +84,7 @@ func (f *streamFlags) declare(c *call) {
 	s.StringVar(&f.least, "least", "0.5 mm", "a colour thinner than this `LENGTH` is lost")
 	s.IntVar(&f.stations, "stations", 60, "`N` sections along the bait")
 	s.IntVar(&f.cells, "cells", 32, "`N` cells of the grid across the largest circle in a section")
+	s.StringVar(&f.svg, "svg", "", "`FILE` for a picture: side view, line and band, three sections")
 	s.StringVar(&f.unit, "unit", "mm", "one `UNIT` of the model: mm, cm, in or m; STL does not say")
 	f.mend = addMendFlags(c)
 }
@@ -105,6 +109,9 @@ func runStream(c *call, f *streamFlags, names []string) error {
 	if err != nil {
 		return err
 	}
+	if c.flags.Changed("svg") && f.svg == "" {
+		return usagef("--svg needs a name")
+	}
 	cond, err := f.conditions(c)
 	if err != nil {
 		return err
@@ -116,6 +123,11 @@ func runStream(c *call, f *streamFlags, names []string) error {
 	result, err := stream.Run(c.ctx, bait, cond)
 	if err != nil {
 		return err
+	}
+	if f.svg != "" {
+		if err := saveFile(c.ctx, f.svg, func(w io.Writer) error { return svg.Stream(w, result) }); err != nil {
+			return err
+		}
 	}
 	return show.Result(c.out, c.json, result, show.StreamText)
 }

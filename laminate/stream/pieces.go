@@ -78,6 +78,9 @@ func (s Section) meets(o Section) bool {
 	if !s.Bounds().Intersects(o.Bounds()) {
 		return false
 	}
+	if s.holdsPartOf(o) || o.holdsPartOf(s) {
+		return true
+	}
 	for _, a := range s.Loops {
 		for _, b := range o.Loops {
 			if len(crossings(a, b)) > 0 {
@@ -85,10 +88,10 @@ func (s Section) meets(o Section) bool {
 			}
 		}
 	}
-	return len(s.Loops) > 0 && len(o.Loops) > 0 && (s.holdsPartOf(o) || o.holdsPartOf(s))
+	return false
 }
 
-// holdsPartOf tries the corners of another section, whose sides cross none of s.
+// holdsPartOf tries one corner of each loop: enough where no sides cross.
 func (s Section) holdsPartOf(o Section) bool {
 	for _, loop := range o.Loops {
 		if s.holds(loop[0]) {

@@ -146,13 +146,15 @@ func crossings(p, q []r2.Point) []r2.Point {
 		return nil
 	}
 	var list []r2.Point
+	others := sides(q)
 	for _, e := range sides(p) {
-		box := r2.RectFromPoints(e.a, e.b)
-		for _, f := range sides(q) {
-			if !box.Intersects(r2.RectFromPoints(f.a, f.b)) {
+		lo, hi := min(e.a.Y, e.b.Y), max(e.a.Y, e.b.Y)
+		d := e.b.Sub(e.a)
+		for _, f := range others {
+			if f.a.Y < lo && f.b.Y < lo || f.a.Y > hi && f.b.Y > hi {
 				continue
 			}
-			d, g := e.b.Sub(e.a), f.b.Sub(f.a)
+			g := f.b.Sub(f.a)
 			sa, sb := d.Cross(f.a.Sub(e.a)), d.Cross(f.b.Sub(e.a))
 			ta, tb := g.Cross(e.a.Sub(f.a)), g.Cross(e.b.Sub(f.a))
 			if (sa > 0) != (sb > 0) && (ta > 0) != (tb > 0) {

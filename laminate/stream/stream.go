@@ -19,20 +19,21 @@ type Result struct {
 	BackShare float64    `json:"back_share"` // of the cavity's volume, as delivered
 	VolumeMM3 float64    `json:"volume_mm3"`
 
-	DrawnMM            float64      `json:"drawn_mm"`
-	MeanMM             *float64     `json:"mean_line_mm"`
-	LineRiseMM         *float64     `json:"line_rise_mm"` // mean over the volume, against the drawn line; null where one colour is everywhere alone
-	Stations           []Station    `json:"stations"`
-	Lost               []Lost       `json:"lost"`
-	Skin               SkinSummary  `json:"skin"`
-	Effects            []Effect     `json:"effects"`
-	TemperatureMatters bool         `json:"temperature_matters"` // ten degrees C between the colours
-	Agree              Agreement    `json:"agree"`
-	Runner             []RunnerPart `json:"runner"`
-	Filling            *Filling     `json:"filling"` // null unless a push was given
-	Cells              int          `json:"cells_across"`
-	Warnings           []string     `json:"warnings"`
-	Limits             []string     `json:"limits"`
+	DrawnMM            float64       `json:"drawn_mm"`
+	MeanMM             *float64      `json:"mean_line_mm"`
+	LineRiseMM         *float64      `json:"line_rise_mm"` // mean over the volume, against the drawn line; null where one colour is everywhere alone
+	Stations           []Station     `json:"stations"`
+	Lost               []Lost        `json:"lost"`
+	Skin               SkinSummary   `json:"skin"`
+	Effects            []Effect      `json:"effects"`
+	TemperatureMatters bool          `json:"temperature_matters"` // ten degrees C between the colours
+	Agree              Agreement     `json:"agree"`
+	Runner             []RunnerPart  `json:"runner"`
+	Filling            *Filling      `json:"filling"`  // null unless a push was given
+	Sections           []SectionView `json:"sections"` // three of them, as drawn
+	Cells              int           `json:"cells_across"`
+	Warnings           []string      `json:"warnings"`
+	Limits             []string      `json:"limits"`
 }
 
 // Station is one section along the way of the flow.
@@ -122,6 +123,7 @@ func Run(ctx context.Context, c *cavity.Cavity, cond Conditions) (*Result, error
 	}
 	r.Cells = n.root.solver.opts.CellsAcross
 	r.tabulate(n, cond)
+	r.Sections = n.views()
 	r.loseColours(cond)
 	if err := r.sensitivities(ctx, n, c, cond); err != nil {
 		return nil, fmt.Errorf("%s: %w", c.Name, err)

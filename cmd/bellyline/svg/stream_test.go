@@ -1,0 +1,83 @@
+package svg
+
+import (
+	"encoding/xml"
+	"errors"
+	"io"
+	"strings"
+	"testing"
+
+	"bellyline/laminate/stream"
+)
+
+// drawn is a bait of two stations: at the first both colours, at the second back alone.
+func drawn() *stream.Result {
+	line, low, high := 1.0, .8, 1.2
+	return &stream.Result{
+		File: "bait <&>\x1b.stl", DrawnMM: 1, Ratio: stream.Ratio{Back: 2, Low: 1, High: 3},
+		Stations: []stream.Station{
+			{XMM: 20, LowMM: -4, HighMM: 6, LineMM: &line, LineLowMM: &low, LineHighMM: &high, BackMM: 5, BellyMM: 5},
+			{XMM: 10, LowMM: -4, HighMM: 6, LineMM: &line, LineLowMM: &low, LineHighMM: &high, BackMM: 5, BellyMM: 5},
+			{XMM: 0, LowMM: 0, HighMM: 6, BackMM: 6},
+		},
+		Sections: []stream.SectionView{{
+			XMM: 20, LowMM: -4, HighMM: 6, LeftMM: -3, RightMM: 3, Loops: [][][2]float64{{{-3, -4}, {3, -4}, {3, 6}, {-3, 6}}},
+			Parts: []stream.SectionPart{{Loops: []int{0}, Shared: true, LineMM: 1, LeftMM: -3, RightMM: 3}},
+		}},
+	}
+}
+
+// The picture is one well-formed file, whatever the model's name, and shows line,
+// band, drawing and section.
+func TestStreamPicture(t *testing.T) {
+	var b strings.Builder
+	if err := Stream(&b, drawn()); err != nil {
+		t.Fatal(err)
+	}
+	seen := map[string]int{}
+	in := xml.NewDecoder(strings.NewReader(b.String()))
+	for {
+		token, err := in.Token()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		if start, ok := token.(xml.StartElement); ok {
+			for _, a := range start.Attr {
+				if a.Name.Local == "class" {
+					seen[a.Value]++
+				}
+			}
+		}
+	}
+	// Side view, its key, and the section; the line once in each.
+	for class, count := range map[string]int{"back": 3, "belly": 3, "skin": 2, "lands": 3, "drawn": 2, "band": 1, "mark": 1} {
+		if seen[class] != count {
+			t.Errorf("%d of class %s, want %d", seen[class], class, count)
+		}
+	}
+	if strings.ContainsAny(b.String(), "\x1b") || !strings.Contains(b.String(), "bait &lt;&amp;&gt;.stl") {
+		t.Error("the name is not made harmless")
+	}
+}
+
+// 20 mm of bait take the page between its margins: the line of the first station
+// lies at the right margin, 5 mm of 10 below the top.
+func TestStreamPictureScale(t *testing.T) {
+	var b strings.Builder
+	if err := Stream(&b, drawn()); err != nil {
+		t.Fatal(err)
+	}
+	// Scale 820/20 = 41; top of the bait at 46, so its line at 46 + 5*41 = 251.
+	if !strings.Contains(b.String(), `class="lands" d="M860.00 251.00L450.00 251.00"`) {
+		t.Error(b.String())
+	}
+}
+
+func TestNothingToDraw(t *testing.T) {
+	if err := Stream(io.Discard, &stream.Result{}); err == nil {
+		t.Error("a picture of nothing")
+	}
+}
