@@ -20,6 +20,7 @@ type Cavity struct {
 
 	levels   *mesh.Levels // along Back; of the plain sum over shells
 	overlaps bool         // so that levels count more than what is filled
+	bend     *bend        // nil unless seen along a line that is no plane
 }
 
 // Open reads the model of a cavity that must enclose a volume. The error of one

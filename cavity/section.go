@@ -23,6 +23,13 @@ type Section struct {
 // Section cuts the cavity at a height along its back direction, in mm. Where
 // shells overlap all numbers are those of what fills.
 func (c *Cavity) Section(ctx context.Context, h float64) (Section, error) {
+	if c.bend != nil {
+		s, err := c.bentSection(ctx, h)
+		if err != nil {
+			return Section{}, fmt.Errorf("%s: %w", c.Name, err)
+		}
+		return s, nil
+	}
 	cut, err := c.cut(ctx, h)
 	if err != nil {
 		return Section{}, fmt.Errorf("%s: %w", c.Name, err)

@@ -137,7 +137,7 @@ func numbered(rings ...ring) []ring {
 }
 
 // outline is a ring over pairs of coordinates.
-func outline(xy ...float64) ring {
+func ringOf(xy ...float64) ring {
 	points := make([]r3.Vector, len(xy)/2)
 	for i := range points {
 		points[i] = r3.Vector{X: xy[2*i], Y: xy[2*i+1]}
@@ -156,7 +156,7 @@ func zip(n int) ring {
 	for i := 1; i < n; i++ {
 		xy = append(xy, float64(i)+0.5, 2)
 	}
-	return outline(append(xy, float64(n), 3, float64(n), 5, 0, 5)...)
+	return ringOf(append(xy, float64(n), 3, float64(n), 5, 0, 5)...)
 }
 
 // Outlines that touch themselves or their holes, as planes through edges and
@@ -164,20 +164,20 @@ func zip(n int) ring {
 func TestCapOfTouchingOutlines(t *testing.T) {
 	square := []float64{0, 0, 8, 0, 8, 8, 0, 8}
 	for name, rings := range map[string][]ring{
-		"hole touches a side":        {outline(square...), outline(0, 4, 2, 6, 4, 4, 2, 2)},
-		"hole touches two sides":     {outline(square...), outline(0, 4, 4, 8, 4, 4)},
-		"hole touches a corner":      {outline(square...), outline(0, 0, 2, 4, 4, 2)},
-		"hole along a side":          {outline(square...), outline(0, 2, 0, 4, 2, 4, 2, 2)},
-		"corner touches a hole":      {outline(0, 0, 8, 0, 8, 8, 6, 8, 4, 5, 2, 8, 0, 8), outline(2, 5, 6, 5, 6, 2, 2, 2)},
-		"holes touch":                {outline(square...), outline(1, 4, 2, 6, 4, 4, 2, 2), outline(4, 4, 6, 6, 7, 4, 6, 2)},
-		"holes touch along a side":   {outline(square...), outline(1, 2, 1, 6, 3, 6, 3, 2), outline(3, 3, 3, 5, 5, 5, 5, 3)},
-		"outline touches its side":   {outline(0, 0, 8, 0, 8, 8, 6, 8, 4, 0, 2, 8, 0, 8)},
-		"outline touches its corner": {outline(0, 0, 4, 0, 8, 0, 8, 8, 6, 8, 4, 0, 2, 8, 0, 8)},
-		"tip touches from outside":   {outline(0, 0, 8, 0, 8, 2, 2, 2, 2, 6, 3, 6, 4, 2, 5, 6, 8, 6, 8, 8, 0, 8)},
+		"hole touches a side":        {ringOf(square...), ringOf(0, 4, 2, 6, 4, 4, 2, 2)},
+		"hole touches two sides":     {ringOf(square...), ringOf(0, 4, 4, 8, 4, 4)},
+		"hole touches a corner":      {ringOf(square...), ringOf(0, 0, 2, 4, 4, 2)},
+		"hole along a side":          {ringOf(square...), ringOf(0, 2, 0, 4, 2, 4, 2, 2)},
+		"corner touches a hole":      {ringOf(0, 0, 8, 0, 8, 8, 6, 8, 4, 5, 2, 8, 0, 8), ringOf(2, 5, 6, 5, 6, 2, 2, 2)},
+		"holes touch":                {ringOf(square...), ringOf(1, 4, 2, 6, 4, 4, 2, 2), ringOf(4, 4, 6, 6, 7, 4, 6, 2)},
+		"holes touch along a side":   {ringOf(square...), ringOf(1, 2, 1, 6, 3, 6, 3, 2), ringOf(3, 3, 3, 5, 5, 5, 5, 3)},
+		"outline touches its side":   {ringOf(0, 0, 8, 0, 8, 8, 6, 8, 4, 0, 2, 8, 0, 8)},
+		"outline touches its corner": {ringOf(0, 0, 4, 0, 8, 0, 8, 8, 6, 8, 4, 0, 2, 8, 0, 8)},
+		"tip touches from outside":   {ringOf(0, 0, 8, 0, 8, 2, 2, 2, 2, 6, 3, 6, 4, 2, 5, 6, 8, 6, 8, 8, 0, 8)},
 		"pressed together":           {zip(12)},
-		"doubled corners":            {outline(0, 0, 0, 0, 2, 0, 2, 0, 2, 2, 2, 2, 0, 2, 0, 2)},
-		"needle outward":             {outline(0, 0, 2, 0, 2, 1, 5, 1, 2, 1, 2, 2, 0, 2)},
-		"needle inward":              {outline(0, 0, 4, 0, 4, 1, 1, 1, 4, 1, 4, 2, 0, 2)},
+		"doubled corners":            {ringOf(0, 0, 0, 0, 2, 0, 2, 0, 2, 2, 2, 2, 0, 2, 0, 2)},
+		"needle outward":             {ringOf(0, 0, 2, 0, 2, 1, 5, 1, 2, 1, 2, 2, 0, 2)},
+		"needle inward":              {ringOf(0, 0, 4, 0, 4, 1, 1, 1, 4, 1, 4, 2, 0, 2)},
 	} {
 		rings = numbered(rings...)
 		t.Run(name, func(t *testing.T) {
@@ -198,8 +198,8 @@ func TestCapOfTouchingOutlines(t *testing.T) {
 // through it.
 func TestBridgeGoesRoundAWall(t *testing.T) {
 	rings := numbered(
-		outline(0, 0, 10, 0, 10, 10, 4.1, 10, 4.05, 0.5, 4, 10, 0, 10, 0, 5.1, 3.8, 5, 0, 4.9),
-		outline(4.6, 5, 5, 6, 6, 5, 5, 4))
+		ringOf(0, 0, 10, 0, 10, 10, 4.1, 10, 4.05, 0.5, 4, 10, 0, 10, 0, 5.1, 3.8, 5, 0, 4.9),
+		ringOf(4.6, 5, 5, 6, 6, 5, 5, 4))
 	mustTile(t, capRings(rings), rings...)
 }
 
@@ -292,7 +292,7 @@ func TestCapOfStars(t *testing.T) {
 // Outlines that are none: crossing, folded, on one line, in one point, touching.
 // No area can be asked for, but the solid must be closed all the same.
 func TestCapOfOutlinesThatAreNone(t *testing.T) {
-	at := outline
+	at := ringOf
 	for name, r := range map[string]ring{
 		"bow tie":         at(0, 0, 2, 2, 2, 0, 0, 2),
 		"pentagram":       at(0, 3, 2, -3, -3, 1, 3, 1, -2, -3),

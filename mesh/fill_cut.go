@@ -2,16 +2,19 @@ package mesh
 
 import (
 	"context"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+
+	"bellyline/mesh/outline"
 )
 
 // FillCut is Cut for a surface whose shells overlap: all numbers are those of
 // what fills, which is where the winding number is 1 or more. Loops are left as
 // Cut gives them, each shell's own; they may cross.
 //
-// The volumes and skins come from FillVolume of both closed halves: what lies in
-// the section is the skin that both have and the whole has not. Cost: three
-// times FillVolume, and for the outline the square of the number of crossing
-// points of the section.
+// Cost: three times FillVolume, and for the outline the square of the number of
+// crossing points of the section.
 func (m *Mesh) FillCut(ctx context.Context, p Plane) (*Cut, error) {
 	cut, err := m.Cut(p)
 	if err != nil {
@@ -21,18 +24,41 @@ func (m *Mesh) FillCut(ctx context.Context, p Plane) (*Cut, error) {
 	if err != nil {
 		return nil, err
 	}
+	if cut.Below, cut.Above, cut.SectionAreaMM2, err = m.FillParts(ctx, below, above); err != nil {
+		return nil, err
+	}
+	cut.OutlineMM, cut.Pieces = outline.Joined(flatten(p, cut.Loops))
+	return cut, nil
+}
+
+// FillParts measures two closed bodies into which the mesh was cut, along a plane or
+// any other surface: volumes and skins of what fills, without centroids, and the
+// area in which they join. What lies in the cut is the skin that both have and the
+// whole has not. Cost: three times FillVolume.
+func (m *Mesh) FillParts(ctx context.Context, below, above *Mesh) (low, high Part, joinedMM2 float64, err error) {
 	var fills [3]Fill
-	for i, half := range [3]*Mesh{m, below, above} {
-		if fills[i], err = half.FillVolume(ctx); err != nil {
-			return nil, err
+	for i, part := range [3]*Mesh{m, below, above} {
+		if fills[i], err = part.FillVolume(ctx); err != nil {
+			return low, high, 0, err
 		}
 	}
-	whole, low, high := fills[0], fills[1], fills[2]
-	// A plane across which nothing overlaps leaves a rounding error here.
-	cut.SectionAreaMM2 = max(0, low.AreaMM2+high.AreaMM2-whole.AreaMM2) / 2
-	cut.Below.VolumeMM3, cut.Above.VolumeMM3 = low.VolumeMM3, high.VolumeMM3
-	cut.Below.OutsideMM2 = low.AreaMM2 - cut.SectionAreaMM2
-	cut.Above.OutsideMM2 = high.AreaMM2 - cut.SectionAreaMM2
-	cut.OutlineMM, cut.Pieces = joinedOutline(p, cut.Loops)
-	return cut, nil
+	// A cut across which nothing overlaps leaves a rounding error here.
+	joinedMM2 = max(0, fills[1].AreaMM2+fills[2].AreaMM2-fills[0].AreaMM2) / 2
+	low = Part{VolumeMM3: fills[1].VolumeMM3, OutsideMM2: fills[1].AreaMM2 - joinedMM2}
+	high = Part{VolumeMM3: fills[2].VolumeMM3, OutsideMM2: fills[2].AreaMM2 - joinedMM2}
+	return low, high, joinedMM2, nil
+}
+
+// flatten gives loops places in the plane: right-handed seen from above.
+func flatten(p Plane, loops [][]r3.Vector) [][]r2.Point {
+	n := p.Normal.Normalize()
+	east := n.Ortho()
+	north := n.Cross(east)
+	flat := make([][]r2.Point, len(loops))
+	for i, loop := range loops {
+		for _, v := range loop {
+			flat[i] = append(flat[i], r2.Point{X: east.Dot(v), Y: north.Dot(v)})
+		}
+	}
+	return flat
 }
