@@ -23,6 +23,7 @@ type Job struct {
 
 	Colours  []Colour // one, or two from belly to back
 	Line     Line     // ignored for one colour
+	Streams  bool     // work out where two streams put the line: some ten solutions of the flow more
 	Injector Injector
 	Vessel   Vessel
 	Baits    int // ordered; 0 means one shot

@@ -23,6 +23,7 @@ type LineResult struct {
 	SplitAreaMM2 *float64 `json:"split_area_mm2"`
 	LineLengthMM *float64 `json:"line_length_mm"`
 	Pieces       *int     `json:"pieces"`
+	Lands        *Lands   `json:"lands"` // null unless asked for
 }
 
 // leastShare is the least part of a bait that counts as a colour: a millionth of

@@ -73,6 +73,13 @@ func (j Job) Pour(ctx context.Context) (*Pour, error) {
 		Doses: r.doses(cups), Bait: r.bait(), MaxApartC: j.MaxDifferenceC, Money: j.Money, Cautions: Cautions(),
 	}
 	p.Warnings = r.warnings(p)
+	if j.Streams && line != nil && j.Cavity != nil {
+		var more []string
+		if line.Lands, more, err = j.lands(ctx, line); err != nil {
+			return nil, err
+		}
+		p.Warnings = append(p.Warnings, more...)
+	}
 	return p, nil
 }
 

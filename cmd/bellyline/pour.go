@@ -101,7 +101,7 @@ func withSizeDoubt(mold string, c *cavity.Cavity, err error) error {
 // makeJob reads the models that a mold file names.
 func makeJob(c *call, m *files.Mold, mend mesh.MendOptions) (laminate.Job, error) {
 	job := laminate.Job{
-		Bait: m.Bait, Mold: m.Name, WeighedBaitG: m.Weighed.G(), Cavities: m.Cavities,
+		Bait: m.Bait, Mold: m.Name, WeighedBaitG: m.Weighed.G(), Cavities: m.Cavities, Streams: true,
 		Fed: m.Fed, FedAssumed: !m.FedGiven, Colours: m.Colours, Line: m.Line,
 		Injector: m.Injector, Vessel: m.Vessel, Baits: m.Baits, MaxDifferenceC: m.Shop.ApartC, Money: m.Shop.Money,
 	}

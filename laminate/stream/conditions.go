@@ -19,6 +19,7 @@ type Conditions struct {
 	Cavities int  // that one shot fills; 0: 1
 	Hand     bool // each plunger is pushed by hand, so flows share by resistance too
 	Push     *Push
+	LineOnly bool // leave out effects, band and agreement, which take as long as all else
 	// Temperature at which the melt is shot, and its activation energy, for what ten
 	// degrees would do. Zero: 170 C and the default.
 	MeltC      float64

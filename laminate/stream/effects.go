@@ -84,7 +84,6 @@ func moved(ctx context.Context, probes []*piece, ratio, byOdds, byRatio float64)
 // sensitivities works out effects, band and agreement.
 func (r *Result) sensitivities(ctx context.Context, n *network, c *cavity.Cavity, cond Conditions) error {
 	probes := n.probes()
-	r.Effects = []Effect{}
 	if len(probes) == 0 {
 		return nil
 	}

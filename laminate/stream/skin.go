@@ -105,8 +105,8 @@ type Skin struct {
 	ShownMM   float64 // part of that width where the skin is at least as thick as asked
 }
 
-// evenSplit is how little flow and area shares may differ for both colours to reach
-// the front alike, so that neither covers the other.
+// evenSplit is how little a stream's shares of flow and of gap may differ, between
+// plates, for both colours to reach the front alike, so that neither covers the other.
 const evenSplit = 0.005
 
 // Skin estimates the front-laid layer at the end of filling, where filled is the
@@ -114,8 +114,9 @@ const evenSplit = 0.005
 // for itself as if it were a slit: an estimate, since the front of a real section
 // also moves sideways. shows is from how many mm on a skin counts as seen.
 func (p *Parting) Skin(filled, shows float64) Skin {
-	s := Skin{OverBelow: p.BelowShare < p.BelowAreaShare}
-	if math.Abs(p.BelowShare-p.BelowAreaShare) < evenSplit {
+	takes := slitHeight(p.BelowShare, p.Flow.mu.below/p.Flow.mu.above)
+	s := Skin{OverBelow: takes > p.BelowShare}
+	if math.Abs(takes-p.BelowShare) < evenSplit {
 		return s
 	}
 	sum := 0.0

@@ -125,8 +125,11 @@ func Run(ctx context.Context, c *cavity.Cavity, cond Conditions) (*Result, error
 	r.tabulate(n, cond)
 	r.Sections = n.views()
 	r.loseColours(cond)
-	if err := r.sensitivities(ctx, n, c, cond); err != nil {
-		return nil, fmt.Errorf("%s: %w", c.Name, err)
+	r.Effects = []Effect{}
+	if !cond.LineOnly {
+		if err := r.sensitivities(ctx, n, c, cond); err != nil {
+			return nil, fmt.Errorf("%s: %w", c.Name, err)
+		}
 	}
 	if cond.Push != nil {
 		r.Filling = r.fill(n, cond)

@@ -18,11 +18,23 @@ func pourLine(p *Page, r *laminate.Pour) {
 		{"delivered", units.ShareText(l.DeliveredShare), height(l.DeliveredUpMM, l.DeliveredMM)},
 	}
 	p.Table(rows)
+	if l.Lands != nil {
+		pourLands(p, l.Lands)
+	}
 	if l.SplitAreaMM2 != nil {
 		p.Linef("  The colours join over %.0f mm2; the line on the skin is %.0f mm long.", *l.SplitAreaMM2, *l.LineLengthMM)
 	} else {
 		p.Linef("  Where that lies in the bait takes a model of it.")
 	}
+}
+
+// pourLands says what the flow makes of the line: volumes stay as delivered.
+func pourLands(p *Page, l *laminate.Lands) {
+	text := fmt.Sprintf("As they flow, the colours part %s above the lowest point in the mean, from %s to %s mm in the model.", units.Length(l.MeanUpMM), signed(l.LowestMM), signed(l.HighestMM))
+	if l.SkinOver != "" && l.SkinMM >= 0.05 {
+		text += fmt.Sprintf(" The front lays some %.1f mm of the other colour over %.0f %% of the %s.", l.SkinMM, l.SkinShare*100, l.SkinOver)
+	}
+	p.Wrapped("  ", text+" Elasticity, freezing, swirl at the gate and air are left out: a trial shot decides.")
 }
 
 func height(up, inModel *float64) string {
