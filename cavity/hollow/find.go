@@ -58,7 +58,9 @@ func Find(ctx context.Context, m *mesh.Mesh, opts Options) (*Half, error) {
 	if err := half.takePieces(best.pieces); err != nil {
 		return nil, err
 	}
-	return half, nil
+	half.compareCavities()
+	half.warnOfStack()
+	return half, ctx.Err()
 }
 
 // pick takes the face with the given pull, or chooses one.

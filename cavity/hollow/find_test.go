@@ -100,6 +100,9 @@ func TestFourCavitiesOnARunner(t *testing.T) {
 				// The cut lies within some thousandths of a mm of the end of the gate.
 				near(t, "cavity", o.VolumeMM3, cavity, 0.02)
 			}
+			if len(h.Alike) != 1 || len(h.Alike[0]) != 4 || len(h.Mirrored) != 0 {
+				t.Errorf("alike %v, mirrored %v", h.Alike, h.Mirrored)
+			}
 			if o := h.Hollows[4]; o.Kind != Runner || len(o.Gates) != 4 {
 				t.Errorf("hollow 5 is a %s with %d gates", o.Kind, len(o.Gates))
 			}

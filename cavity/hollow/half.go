@@ -35,6 +35,7 @@ type Half struct {
 	Outline []r2.Point `json:"-"` // of the block in the frame
 	parts   []part
 	view    *view
+	shapes  map[int]*shape // of cavities, made when first asked for
 }
 
 // Hollow is one cavity, one runner with its sprue, or one hole.
@@ -59,6 +60,8 @@ type Hollow struct {
 	Through     bool       `json:"through"`       // it goes through the block
 	SideMM3     float64    `json:"side_mm3"`      // part of the volume that ends at a sloped side's plane
 	AreaMM2     float64    `json:"area_mm2"`      // of its surface
+
+	File string `json:"file,omitempty"` // where it was saved
 
 	Outlines [][]r2.Point `json:"-"` // of its opening in the frame, islands run the other way
 	Depths   *Depths      `json:"-"`

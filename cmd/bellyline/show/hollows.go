@@ -2,13 +2,16 @@ package show
 
 import (
 	"fmt"
+	"strings"
 
 	"bellyline/cavity/hollow"
 	"bellyline/cavity/units"
 )
 
-// HollowsText prints a mold half: the block, a table of hollows, gates, warnings.
-func HollowsText(p *Page, h *hollow.Half) {
+// HollowsText prints a mold half: the block, a table of hollows, gates, the pairs
+// with the other half, warnings.
+func HollowsText(p *Page, m *hollow.Mold) {
+	h := m.Half
 	p.Linef("%s", model(h.File))
 	p.Linef("  block %.1f x %.1f x %.1f mm, pulled off along %s, parting face at %s mm",
 		h.BlockMM[0], h.BlockMM[1], h.BlockMM[2], hollow.DirectionText(h.Pull), heights(h.LevelsMM))
@@ -19,12 +22,53 @@ func HollowsText(p *Page, h *hollow.Half) {
 		p.Table(gates)
 	}
 	for _, c := range h.Connected {
-		p.Linef("  %s hang together: %.3f mm3 in all", ids(c.IDs), c.VolumeMM3)
+		p.Linef("  %s hang together: %.3f mm3 in all", hollow.IDsText(c.IDs), c.VolumeMM3)
+	}
+	for _, g := range h.Alike {
+		if len(g) > 1 {
+			p.Linef("  cavities %s are the same bait, turned in the plane", hollow.IDsText(g))
+		}
+	}
+	if m.Other != nil {
+		pairsText(p, m)
+	}
+	for _, o := range h.Hollows {
+		if o.File != "" {
+			p.Linef("  %s %d saved under a flat lid as %s", o.Kind, o.ID, o.File)
+		}
 	}
 	for _, w := range h.Warnings {
 		p.Wrapped("  warning: ", w)
 	}
 }
+
+// pairsText prints what the two halves make together.
+func pairsText(p *Page, m *hollow.Mold) {
+	p.Linef("with %s, laid on it %s:", model(m.Other.File), m.How)
+	rows := [][]string{{"half", "other", "kind", "volume", "", "offset x, y", "outlines miss by"}}
+	for _, k := range m.Pairs {
+		rows = append(rows, []string{fmt.Sprint(k.Half), fmt.Sprint(k.Other), string(k.Kind), units.Volume(k.VolumeMM3 / 1000).String(),
+			fmt.Sprintf("%.3f mm3", k.VolumeMM3), fmt.Sprintf("%s, %s mm", signed(k.OffsetMM[0]), signed(k.OffsetMM[1])), fmt.Sprintf("%.3f mm", k.MismatchMM)})
+	}
+	p.Table(rows)
+	if len(m.Alone) > 0 {
+		p.Linef("  without a partner in this half: %s", hollow.IDsText(m.Alone))
+	}
+	if len(m.AloneOther) > 0 {
+		p.Linef("  without a partner in the other half: %s", hollow.IDsText(m.AloneOther))
+	}
+	for _, k := range m.Pairs {
+		if k.File != "" {
+			p.Linef("  %s %d saved as %s", k.Kind, k.Half, k.File)
+		}
+	}
+	for _, w := range m.Other.Warnings {
+		p.Wrapped("  warning, other half: ", w)
+	}
+}
+
+// signed prints a small number of mm without a minus before zero.
+func signed(x float64) string { return strings.Replace(fmt.Sprintf("%.3f", x), "-0.000", "0.000", 1) }
 
 func hollowRows(list []hollow.Hollow) [][]string {
 	rows := [][]string{{"", "kind", "volume", "", "opening", "depth", "undercut", "centre x, y", "known to"}}
@@ -52,20 +96,4 @@ func gateRows(list []hollow.Hollow) [][]string {
 		}
 	}
 	return rows
-}
-
-// ids lists numbers in words: "1, 2 and 3".
-func ids(list []int) string {
-	text := ""
-	for i, n := range list {
-		switch {
-		case i == 0:
-		case i == len(list)-1:
-			text += " and "
-		default:
-			text += ", "
-		}
-		text += fmt.Sprint(n)
-	}
-	return text
 }

@@ -1,0 +1,151 @@
+package hollow
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"github.com/golang/geo/r2"
+)
+
+// Mold is two halves laid on each other.
+type Mold struct {
+	*Half
+	Other      *Half  `json:"other"`
+	How        string `json:"laid_on_each_other"` // how the halves were placed
+	Pairs      []Pair `json:"pairs"`
+	Alone      []int  `json:"alone"`       // cavities and runners of the half without a partner
+	AloneOther []int  `json:"alone_other"` // of the other half
+	lay        turnOver
+}
+
+// Pair is one hollow in both halves.
+type Pair struct {
+	Half       int        `json:"half"`
+	Other      int        `json:"other"`
+	Kind       Kind       `json:"kind"`
+	VolumeMM3  float64    `json:"volume_mm3"`  // of both together
+	OffsetMM   [2]float64 `json:"offset_mm"`   // from the half's hollow to the other's, in the half's frame
+	MismatchMM float64    `json:"mismatch_mm"` // the furthest that their outlines miss each other
+	File       string     `json:"file"`        // where it was saved, or nothing
+}
+
+// Pairing matches the hollows of the other half, turned over, against those of the
+// half.
+func Pairing(ctx context.Context, half, other *Half) (*Mold, error) {
+	at := register(half, other)
+	m := &Mold{Half: half, Other: other, How: at.how, Pairs: []Pair{}, Alone: []int{}, AloneOther: []int{}, lay: at.turnOver}
+	taken := map[int]bool{}
+	for i, o := range half.Hollows {
+		k, miss := at.partner(half, other, i)
+		if k < 0 || taken[k] {
+			if o.Kind != Hole {
+				m.Alone = append(m.Alone, o.ID)
+			}
+			continue
+		}
+		taken[k] = true
+		q := other.Hollows[k]
+		centre := at.plan(r2.Point{X: q.CentreMM[0], Y: q.CentreMM[1]})
+		m.Pairs = append(m.Pairs, Pair{Half: o.ID, Other: q.ID, Kind: o.Kind, VolumeMM3: o.VolumeMM3 + q.VolumeMM3,
+			OffsetMM: [2]float64{centre.X - o.CentreMM[0], centre.Y - o.CentreMM[1]}, MismatchMM: miss})
+	}
+	for k, q := range other.Hollows {
+		if !taken[k] && q.Kind != Hole {
+			m.AloneOther = append(m.AloneOther, q.ID)
+		}
+	}
+	m.warnOfPairs()
+	return m, ctx.Err()
+}
+
+// visibleMM is a mismatch that can be felt on a bait: a tenth of a millimetre.
+const visibleMM = 0.1
+
+func (m *Mold) warnOfPairs() {
+	for _, p := range m.Pairs {
+		if p.Kind != Hole && p.MismatchMM > visibleMM {
+			m.warn("%s %d misses its other side by up to %.2f mm (its middle by %.2f, %.2f): the bait gets a step along its seam", p.Kind, p.Half, p.MismatchMM, p.OffsetMM[0], p.OffsetMM[1])
+		}
+	}
+	for _, side := range []struct {
+		ids   []int
+		half  *Half
+		where string
+	}{{m.Alone, m.Half, "this half"}, {m.AloneOther, m.Other, "the other half"}} {
+		for _, id := range side.ids {
+			switch side.half.Hollows[id-1].Kind {
+			case Cavity:
+				m.warn("cavity %d of %s has no partner: its bait is flat on one side", id, side.where)
+			case Runner:
+				m.warn("runner %d is cut into %s only: in a two-colour mold both colours then come in on one side of the parting plane, and their stack is upset", id, side.where)
+			}
+		}
+	}
+	m.warnOfGates()
+	m.warnOfSwaps()
+}
+
+// warnOfGates tells of cavities that are gated in one half only.
+func (m *Mold) warnOfGates() {
+	for _, p := range m.Pairs {
+		a, b := len(m.Half.Hollows[p.Half-1].Gates), len(m.Other.Hollows[p.Other-1].Gates)
+		if p.Kind == Cavity && a != b {
+			m.warn("cavity %d has %d %s in this half and %d in the other: in a two-colour mold a gate cut into one half only upsets the stack", p.Half, a, plural(a, "gate"), b)
+		}
+	}
+}
+
+// warnOfSwaps tells of baits that lie in the mold the other way up: their one side
+// is cut into this half for some and into the other half for the rest.
+func (m *Mold) warnOfSwaps() {
+	a, b := m.Half.cavityShapes(), m.Other.cavityShapes()
+	for i, p := range m.Pairs {
+		for _, q := range m.Pairs[:i] {
+			if p.Kind != Cavity || q.Kind != Cavity {
+				continue
+			}
+			one, two := a[q.Half-1], a[p.Half-1]
+			if like(one, two).same || !like(one, b[p.Other-1]).same || !like(two, b[q.Other-1]).same {
+				continue
+			}
+			m.warn("cavities %d and %d are the same bait, but lie the other way up: each colour stays with its half, so their colours come out swapped", q.Half, p.Half)
+		}
+	}
+}
+
+func plural(n int, word string) string {
+	if n == 1 {
+		return word
+	}
+	return word + "s"
+}
+
+// CavityPairs returns the pairs that make baits, in the half's order.
+func (m *Mold) CavityPairs() []Pair { return m.of(Cavity) }
+
+// RunnerPairs returns the pairs that lead plastic.
+func (m *Mold) RunnerPairs() []Pair { return m.of(Runner) }
+
+func (m *Mold) of(kind Kind) []Pair {
+	var list []Pair
+	for _, p := range m.Pairs {
+		if p.Kind == kind {
+			list = append(list, p)
+		}
+	}
+	return list
+}
+
+// SameBait says whether all cavities of the mold make the same bait, and if not,
+// which two differ. It goes by the halves' groups and volumes.
+func (m *Mold) SameBait() (same bool, text string) {
+	list := m.CavityPairs()
+	for _, p := range list[min(1, len(list)):] {
+		first := list[0]
+		if math.Abs(p.VolumeMM3-first.VolumeMM3) > sameVolume*max(p.VolumeMM3, first.VolumeMM3) {
+			return false, fmt.Sprintf("cavity %d holds %.0f mm3 and cavity %d holds %.0f", first.Half, first.VolumeMM3, p.Half, p.VolumeMM3)
+		}
+	}
+	return true, ""
+}

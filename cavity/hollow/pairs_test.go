@@ -1,0 +1,220 @@
+package hollow
+
+import (
+	"math"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+
+	"bellyline/cavity"
+	"bellyline/mesh"
+)
+
+// turnedOver turns a body about the x axis, as a half is turned over.
+func turnedOver(body []r3.Vector) []r3.Vector {
+	out := make([]r3.Vector, len(body))
+	for i, p := range body {
+		out[i] = r3.Vector{X: p.X, Y: -p.Y, Z: -p.Z}
+	}
+	return out
+}
+
+// moldOf cuts both halves of a block round bodies; the other half lies with its
+// parting face up, turned over about x, so that bodies return to their places.
+func moldOf(t *testing.T, block box, bodies ...[]r3.Vector) (half, other []r3.Vector, whole []float64) {
+	t.Helper()
+	half, below := sunk(t, block, bodies...)
+	var over [][]r3.Vector
+	for _, b := range bodies {
+		over = append(over, turnedOver(b))
+	}
+	block.y0, block.y1 = -block.y1, -block.y0
+	other, above := sunk(t, block, over...)
+	for i := range below {
+		whole = append(whole, below[i]+above[i])
+	}
+	return half, other, whole
+}
+
+// swimmers are two cavities, not alike, deeper in one half than in the other, and
+// two pin holes that tell one end of the block from the other.
+func swimmers() [][]r3.Vector {
+	return [][]r3.Vector{
+		moved(ball(30, 8, 7, 36), -5, 20, 1.3), moved(ball(26, 10, 6, 40), 3, -18, -0.9),
+		moved(stick(2.5, -8, 8, 24), -45, 35, 0), moved(stick(2.5, -8, 8, 24), 48, -30, 0),
+	}
+}
+
+// Each cavity of two halves holds what the body that they were cut round holds, to
+// 1e-9, wherever the halves lie in their files, and comes out of --save closed.
+func TestTwoHalvesMakeTheBodies(t *testing.T) {
+	block := box{-60, -45, -20, 60, 45, 0}
+	half, other, whole := moldOf(t, block, swimmers()...)
+	all := poses()
+	for i, p := range all {
+		q := all[(i*5+3)%len(all)]
+		if p.inches != q.inches {
+			continue
+		}
+		t.Run(p.name+" and "+q.name, func(t *testing.T) {
+			m, err := Pairing(t.Context(), find(t, p.posed(half), Options{}), find(t, q.posed(other), Options{}))
+			if err != nil {
+				t.Fatal(err)
+			}
+			pairs := m.CavityPairs()
+			if len(pairs) != 2 || len(m.Pairs) != 4 || len(m.Alone)+len(m.AloneOther) != 0 {
+				t.Fatalf("%d pairs of cavities of %d, %v and %v alone", len(pairs), len(m.Pairs), m.Alone, m.AloneOther)
+			}
+			folder := t.TempDir()
+			if err := m.Save(t.Context(), folder); err != nil {
+				t.Fatal(err)
+			}
+			for _, pair := range m.CavityPairs() {
+				want := whole[0]
+				if math.Abs(pair.VolumeMM3-whole[1]) < math.Abs(pair.VolumeMM3-whole[0]) {
+					want = whole[1]
+				}
+				near(t, "offset", r2.Point{X: pair.OffsetMM[0], Y: pair.OffsetMM[1]}.Norm(), 0, 1e-3)
+				near(t, "mismatch", pair.MismatchMM, 0, 1e-3)
+				if !p.float32 && !q.float32 {
+					near(t, "whole", pair.VolumeMM3, want, 1e-9*want)
+				}
+				saved, _, err := cavity.Measure(t.Context(), pair.File, cavity.Options{})
+				if err != nil {
+					t.Fatal(err)
+				}
+				if !saved.Closed || saved.Shells != 1 || saved.FillVolumeMM3 == nil {
+					t.Fatalf("%s: closed %v, %d shells, %s", pair.File, saved.Closed, saved.Shells, saved.Reason)
+				}
+				near(t, "saved", *saved.FillVolumeMM3, pair.VolumeMM3, *saved.StepMM3+*saved.FillErrorMM3+saved.AreaMM2*1e-5)
+			}
+		})
+	}
+}
+
+// A half whose cavities were cut 0.3 mm off along x and 0.2 along y: the pins say
+// where the halves lie, and the offset is what was put in.
+func TestCavitiesThatMissEachOther(t *testing.T) {
+	block := box{-60, -45, -20, 60, 45, 0}
+	bodies := swimmers()
+	half, _, _ := moldOf(t, block, bodies...)
+	for i := range 2 {
+		bodies[i] = moved(bodies[i], 0.3, 0.2, 0)
+	}
+	_, other, _ := moldOf(t, block, bodies...)
+	p := poses()[0]
+	m, err := Pairing(t.Context(), find(t, p.posed(half), Options{}), find(t, p.posed(other), Options{}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(m.CavityPairs()) != 2 {
+		t.Fatalf("pairs %+v", m.Pairs)
+	}
+	for _, pair := range m.CavityPairs() {
+		near(t, "offset x", pair.OffsetMM[0], 0.3, 1e-6)
+		near(t, "offset y", pair.OffsetMM[1], 0.2, 1e-6)
+		// An outline shifted by (0.3, 0.2) misses itself by at most that shift's length,
+		// and where it runs across the shift by nearly that.
+		if pair.MismatchMM > math.Hypot(0.3, 0.2)+1e-9 || pair.MismatchMM < 0.25 {
+			t.Errorf("mismatch %g", pair.MismatchMM)
+		}
+		body, err := m.Body(pair)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if r := body.Check(); !r.Oriented {
+			t.Errorf("cavity %d is not closed", pair.Half)
+		}
+		near(t, "joined", body.Moments().VolumeMM3, pair.VolumeMM3, 1e-9*pair.VolumeMM3)
+	}
+	if !slices.ContainsFunc(m.Half.Warnings, contains("gets a step along its seam")) {
+		t.Errorf("warnings %q", m.Half.Warnings)
+	}
+}
+
+// A cavity cut into one half only has no partner, and is saved under a flat lid.
+func TestCavityWithoutPartner(t *testing.T) {
+	block := box{-60, -45, -20, 60, 45, 0}
+	bodies := swimmers()
+	half, volumes := sunk(t, block, bodies...)
+	_, other, _ := moldOf(t, block, bodies[0], bodies[2], bodies[3])
+	p := poses()[0]
+	h := find(t, p.posed(half), Options{})
+	m, err := Pairing(t.Context(), h, find(t, p.posed(other), Options{}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(m.CavityPairs()) != 1 || len(m.Alone) != 1 {
+		t.Fatalf("pairs %+v, alone %v", m.Pairs, m.Alone)
+	}
+	body, err := h.Body(m.Alone[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !body.Check().Oriented {
+		t.Error("not closed")
+	}
+	near(t, "flat bait", body.Moments().VolumeMM3, volumes[1], 1e-9*volumes[1])
+	folder := t.TempDir()
+	if err := h.Save(t.Context(), folder); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := mesh.ReadFile(t.Context(), filepath.Join(folder, "cavity-1.stl"), mesh.ReadOptions{}); err != nil {
+		t.Error(err)
+	}
+}
+
+// A mold of four cavities whose gates were cut: body and runner of both halves join,
+// and the saved bodies hold what the halves said.
+func TestGatedHalvesJoin(t *testing.T) {
+	c, _, _, _ := fourAndRunner()
+	p := poses()[0]
+	half := find(t, p.posed(c.corners()), Options{})
+	d, _, _, _ := fourAndRunner()
+	other := find(t, p.posed(d.corners()), Options{})
+	m, err := Pairing(t.Context(), half, other)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(m.CavityPairs()) != 4 || len(m.RunnerPairs()) != 1 {
+		t.Fatalf("pairs %+v, laid %s", m.Pairs, m.How)
+	}
+	for _, pair := range m.CavityPairs() {
+		body, err := m.Body(pair)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "joined", body.Moments().VolumeMM3, pair.VolumeMM3, 1e-6*pair.VolumeMM3)
+	}
+}
+
+// A bent plate, which its mirror image cannot be laid on by turning: cavities that
+// are turned copies are alike, mirrored ones are warned of, and so is one that
+// lies the other way up.
+func TestSidesOfABait(t *testing.T) {
+	bent := func(c *carving, x, y float64, mirrored bool) {
+		c.less(box{x, y, -6, x + 30, y + 8, 0})
+		if mirrored {
+			c.less(box{x, y + 8, -3, x + 9, y + 18, 0})
+		} else {
+			c.less(box{x + 21, y + 8, -3, x + 30, y + 18, 0})
+		}
+	}
+	p := poses()[0]
+	c := blockOf(box{0, 0, -20, 120, 60, 0})
+	bent(c, 10, 10, false)
+	bent(c, 50, 10, false)
+	bent(c, 10, 35, true)
+	h := find(t, p.posed(c.corners()), Options{})
+	if len(h.Hollows) != 3 || len(h.Alike) != 2 || len(h.Mirrored) != 1 || !slices.ContainsFunc(h.Warnings, contains("colours swapped")) {
+		t.Errorf("%d hollows, alike %v, mirrored %v, warnings %q", len(h.Hollows), h.Alike, h.Mirrored, h.Warnings)
+	}
+}
+
+func contains(part string) func(string) bool {
+	return func(s string) bool { return strings.Contains(s, part) }
+}

@@ -1,0 +1,121 @@
+package hollow
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// Two hollows show the same side of the same bait when one can be laid on the
+// other by turning it in the plane. These are far above what facets do to a
+// smooth surface and far below what tells baits apart.
+const (
+	sameVolume = 0.01  // of the larger
+	sameShape  = 0.004 // root of the mean square distance, of the hollow's size
+)
+
+// likeness is how one hollow lies on another.
+type likeness struct{ same, mirrored bool }
+
+// like compares two shapes. A shape that is its own mirror image is both.
+func like(a, b *shape) likeness {
+	if math.Abs(a.volume-b.volume) > sameVolume*max(a.volume, b.volume) {
+		return likeness{}
+	}
+	near := sameShape * max(a.size, b.size)
+	ok := func(mirrored bool) bool {
+		p, off := fit(a, b, mirrored)
+		return off <= near && p.back().off(b, a) <= near
+	}
+	return likeness{same: ok(false), mirrored: ok(true)}
+}
+
+// back is the placing that undoes one.
+func (p placing) back() placing {
+	turn := -p.turn
+	if p.mirrored {
+		turn = p.turn
+	}
+	return placing{turn: turn, mirrored: p.mirrored, from: p.to, to: p.from}
+}
+
+// compareCavities finds which cavities are the same bait.
+func (h *Half) compareCavities() {
+	var leaders []int // the first cavity of each group
+	groups := map[int][]int{}
+	shapes := h.cavityShapes()
+	for i, o := range h.Hollows {
+		if o.Kind != Cavity {
+			continue
+		}
+		leader := i
+		for _, l := range leaders {
+			if like(shapes[i], shapes[l]).same {
+				leader = l
+				break
+			}
+		}
+		if leader == i {
+			leaders = append(leaders, i)
+		}
+		groups[leader] = append(groups[leader], i+1)
+	}
+	for k, l := range leaders {
+		h.Alike = append(h.Alike, groups[l])
+		for _, m := range leaders[:k] {
+			if like(shapes[l], shapes[m]).mirrored {
+				h.Mirrored = append(h.Mirrored, [2]int{m + 1, l + 1})
+				h.warn("cavities %s are mirror images of %s: if they are the two sides of one bait, a two-colour shot makes them with colours swapped, since each colour stays with its half of the mold",
+					IDsText(groups[l]), IDsText(groups[m]))
+			}
+		}
+	}
+}
+
+// cavityShapes returns the shapes of the cavities by their place in the list.
+func (h *Half) cavityShapes() map[int]*shape {
+	if h.shapes == nil {
+		h.shapes = map[int]*shape{}
+		for i, o := range h.Hollows {
+			if o.Kind == Cavity {
+				h.shapes[i] = h.shapeOf(i)
+			}
+		}
+	}
+	return h.shapes
+}
+
+// group returns the ids of the cavities that are the same bait as one.
+func (h *Half) group(id int) []int {
+	for _, g := range h.Alike {
+		if slices.Contains(g, id) {
+			return g
+		}
+	}
+	return []int{id}
+}
+
+// IDsText lists numbers in words: "1, 2 and 3".
+func IDsText(list []int) string {
+	text := ""
+	for i, n := range list {
+		switch {
+		case i == 0:
+		case i == len(list)-1:
+			text += " and "
+		default:
+			text += ", "
+		}
+		text += fmt.Sprint(n)
+	}
+	return text
+}
+
+// warnOfStack tells of what upsets two colours that lie on each other.
+func (h *Half) warnOfStack() {
+	for _, o := range h.Hollows {
+		if o.Kind == Runner && o.Through {
+			h.warn("runner %d goes through the block: in a two-colour mold a sprue through the face brings both colours in through one half, so that they do not lie one in each", o.ID)
+		}
+	}
+}
