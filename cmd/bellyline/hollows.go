@@ -1,11 +1,12 @@
 package main
 
 import (
+	"io"
+
 	"github.com/golang/geo/r3"
 
 	"bellyline/cavity"
 	"bellyline/cavity/hollow"
-	"bellyline/cmd/bellyline/files"
 	"bellyline/cmd/bellyline/show"
 	"bellyline/mesh"
 )
@@ -74,7 +75,8 @@ func hollows(c *call, f hollowsFlags, names []string) error {
 		}
 	}
 	if f.svg != "" {
-		if err := files.Write(f.svg, show.PartingFace(half)); err != nil {
+		err := saveFile(c.ctx, f.svg, func(w io.Writer) error { return show.PartingFace(w, half) })
+		if err != nil {
 			return err
 		}
 	}

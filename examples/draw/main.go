@@ -6,8 +6,8 @@
 // FOLDER is the folder of the examples, examples if it is not given. Corners
 // come out the same on every machine, see grid.
 //
-// All models are in millimetres, nose towards +x, back towards +z, and widest at
-// z = 0, where the mold parts.
+// All baits are in millimetres, nose towards +x, back towards +z, and widest at
+// z = 0, where the mold parts. Mold halves lie with their parting face up.
 //
 // A body is drawn in one of two ways: swept through control sections along a
 // path (curve.go, sweep.go), or as a plan seen from above, with limbs, rounded by
@@ -38,6 +38,14 @@ func models() []model {
 	}
 }
 
+// halves are the files that are mold halves and no bait.
+func halves() []model {
+	return []model{
+		{"shadmold/plain-half.stl", func() *mesh.Mesh { return shadHalf(false) }},
+		{"shadmold/marked-half.stl", func() *mesh.Mesh { return shadHalf(true) }},
+	}
+}
+
 func main() {
 	folder := "examples"
 	switch {
@@ -57,7 +65,7 @@ func main() {
 
 // write draws all models into their subfolders of folder, which must be there.
 func write(folder string) error {
-	for _, m := range models() {
+	for _, m := range append(models(), halves()...) {
 		path := filepath.Join(folder, filepath.FromSlash(m.path))
 		if err := mesh.WriteFile(path, m.header(), m.draw()); err != nil {
 			return err

@@ -2,7 +2,6 @@ package show
 
 import (
 	"fmt"
-	"strings"
 
 	"bellyline/cavity/hollow"
 	"bellyline/cavity/units"
@@ -66,9 +65,6 @@ func pairsText(p *Page, m *hollow.Mold) {
 		p.Wrapped("  warning, other half: ", w)
 	}
 }
-
-// signed prints a small number of mm without a minus before zero.
-func signed(x float64) string { return strings.Replace(fmt.Sprintf("%.3f", x), "-0.000", "0.000", 1) }
 
 func hollowRows(list []hollow.Hollow) [][]string {
 	rows := [][]string{{"", "kind", "volume", "", "opening", "depth", "undercut", "centre x, y", "known to"}}

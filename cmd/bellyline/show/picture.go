@@ -3,12 +3,14 @@ package show
 import (
 	"fmt"
 	"html"
+	"io"
 	"math"
 	"strings"
 
 	"github.com/golang/geo/r2"
 
 	"bellyline/cavity/hollow"
+	"bellyline/cmd/bellyline/plain"
 )
 
 // depthColours are those of the depth bands, from shallow to deep.
@@ -27,14 +29,14 @@ func (d *drawing) y(y float64) float64 { return d.bottom - y }
 // PartingFace draws the parting face of a mold half seen from above as SVG: the
 // block's outline, each hollow shaded by depth and numbered as in the table, gates
 // marked.
-func PartingFace(h *hollow.Half) string {
+func PartingFace(w io.Writer, h *hollow.Half) error {
 	const margin, legend = 6.0, 30.0 // mm
 	lo, hi := rectangle(h.Outline)
 	width, height := hi.X-lo.X+2*margin+legend, hi.Y-lo.Y+2*margin+8
 	d := &drawing{bottom: hi.Y + margin}
 	d.addf(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="%.2f %.2f %.2f %.2f" width="%.1fmm" height="%.1fmm" font-family="sans-serif">`,
 		lo.X-margin, 0.0, width, height, width, height)
-	d.addf(`<title>%s</title>`, html.EscapeString(Line("parting face of "+h.File)))
+	d.addf(`<title>%s</title>`, html.EscapeString(plain.Line("parting face of "+h.File)))
 	d.addf(`<defs><pattern id="through" width="1.5" height="1.5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="1.5" height="1.5" fill="#ffffff"/><path d="M0 0V1.5" stroke="#333333" stroke-width="0.4"/></pattern></defs>`)
 	d.addf(`<rect x="%.2f" y="0" width="%.2f" height="%.2f" fill="#ffffff"/>`, lo.X-margin, width, height)
 	d.addf(`<path class="block" d="%s" fill="#e8e6e1" stroke="#333333" stroke-width="0.5"/>`, d.path(h.Outline))
@@ -54,7 +56,8 @@ func PartingFace(h *hollow.Half) string {
 	d.legend(picture, hi.X+margin, hi.Y)
 	d.ruler(lo.X, lo.Y-margin)
 	d.addf(`</svg>`)
-	return d.b.String()
+	_, err := io.WriteString(w, d.b.String())
+	return err
 }
 
 func rectangle(outline []r2.Point) (lo, hi r2.Point) {
