@@ -143,6 +143,7 @@ func (h *Half) takePieces(pieces []*piece) error {
 	h.order()
 	for i := range h.parts {
 		h.Hollows = append(h.Hollows, h.describe(i))
+		h.WorstBoundMM3 = max(h.WorstBoundMM3, h.Hollows[i].BoundMM3)
 	}
 	h.nameGates()
 	for w, volume := range wholes {

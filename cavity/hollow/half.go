@@ -31,6 +31,8 @@ type Half struct {
 	Mirrored   [][2]int    `json:"mirrored"`   // cavities that are mirror images and not the same
 	Warnings   []string    `json:"warnings"`
 
+	WorstBoundMM3 float64 `json:"worst_bound_mm3"` // the largest BoundMM3 of a hollow
+
 	Frame   Frame      `json:"-"`
 	Outline []r2.Point `json:"-"` // of the block in the frame
 	parts   []part

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r2"
 )
@@ -121,11 +122,24 @@ func plural(n int, word string) string {
 	return word + "s"
 }
 
-// CavityPairs returns the pairs that make baits, in the half's order.
-func (m *Mold) CavityPairs() []Pair { return m.of(Cavity) }
+// OneHalf is a mold of which only one half is cut, or known.
+func OneHalf(half *Half) *Mold {
+	return &Mold{Half: half, Pairs: []Pair{}, Alone: []int{}, AloneOther: []int{}}
+}
 
-// RunnerPairs returns the pairs that lead plastic.
-func (m *Mold) RunnerPairs() []Pair { return m.of(Runner) }
+// Baits returns what makes a bait, in the half's order: pairs, and of one half
+// alone its cavities, which have no Other.
+func (m *Mold) Baits() []Pair {
+	list := m.of(Cavity)
+	if m.Other == nil {
+		for _, o := range m.Half.Hollows {
+			if o.Kind == Cavity {
+				list = append(list, Pair{Half: o.ID, Kind: Cavity, VolumeMM3: o.VolumeMM3})
+			}
+		}
+	}
+	return list
+}
 
 func (m *Mold) of(kind Kind) []Pair {
 	var list []Pair
@@ -137,14 +151,38 @@ func (m *Mold) of(kind Kind) []Pair {
 	return list
 }
 
-// SameBait says whether all cavities of the mold make the same bait, and if not,
-// which two differ. It goes by the halves' groups and volumes.
+// RunnerMM3 returns what runners and sprues hold in both halves.
+func (m *Mold) RunnerMM3() float64 {
+	var total sum
+	for _, h := range []*Half{m.Half, m.Other} {
+		if h == nil {
+			continue
+		}
+		for _, o := range h.Hollows {
+			if o.Kind == Runner {
+				total.add(o.VolumeMM3)
+			}
+		}
+	}
+	return total.value()
+}
+
+// AllWarnings returns those of both halves.
+func (m *Mold) AllWarnings() []string {
+	if m.Other == nil {
+		return m.Half.Warnings
+	}
+	return append(slices.Clone(m.Half.Warnings), m.Other.Warnings...)
+}
+
+// SameBait says whether all cavities of the mold hold the same, and if not, which
+// two differ.
 func (m *Mold) SameBait() (same bool, text string) {
-	list := m.CavityPairs()
+	list := m.Baits()
 	for _, p := range list[min(1, len(list)):] {
 		first := list[0]
 		if math.Abs(p.VolumeMM3-first.VolumeMM3) > sameVolume*max(p.VolumeMM3, first.VolumeMM3) {
-			return false, fmt.Sprintf("cavity %d holds %.0f mm3 and cavity %d holds %.0f", first.Half, first.VolumeMM3, p.Half, p.VolumeMM3)
+			return false, fmt.Sprintf("cavity %d holds %.0f mm3, cavity %d holds %.0f", first.Half, first.VolumeMM3, p.Half, p.VolumeMM3)
 		}
 	}
 	return true, ""

@@ -65,7 +65,7 @@ func TestTwoHalvesMakeTheBodies(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			pairs := m.CavityPairs()
+			pairs := m.of(Cavity)
 			if len(pairs) != 2 || len(m.Pairs) != 4 || len(m.Alone)+len(m.AloneOther) != 0 {
 				t.Fatalf("%d pairs of cavities of %d, %v and %v alone", len(pairs), len(m.Pairs), m.Alone, m.AloneOther)
 			}
@@ -73,7 +73,7 @@ func TestTwoHalvesMakeTheBodies(t *testing.T) {
 			if err := m.Save(t.Context(), folder); err != nil {
 				t.Fatal(err)
 			}
-			for _, pair := range m.CavityPairs() {
+			for _, pair := range m.of(Cavity) {
 				want := whole[0]
 				if math.Abs(pair.VolumeMM3-whole[1]) < math.Abs(pair.VolumeMM3-whole[0]) {
 					want = whole[1]
@@ -111,10 +111,10 @@ func TestCavitiesThatMissEachOther(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(m.CavityPairs()) != 2 {
+	if len(m.of(Cavity)) != 2 {
 		t.Fatalf("pairs %+v", m.Pairs)
 	}
-	for _, pair := range m.CavityPairs() {
+	for _, pair := range m.of(Cavity) {
 		near(t, "offset x", pair.OffsetMM[0], 0.3, 1e-6)
 		near(t, "offset y", pair.OffsetMM[1], 0.2, 1e-6)
 		// An outline shifted by (0.3, 0.2) misses itself by at most that shift's length,
@@ -148,7 +148,7 @@ func TestCavityWithoutPartner(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(m.CavityPairs()) != 1 || len(m.Alone) != 1 {
+	if len(m.of(Cavity)) != 1 || len(m.Alone) != 1 {
 		t.Fatalf("pairs %+v, alone %v", m.Pairs, m.Alone)
 	}
 	body, err := h.Body(m.Alone[0])
@@ -180,10 +180,10 @@ func TestGatedHalvesJoin(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(m.CavityPairs()) != 4 || len(m.RunnerPairs()) != 1 {
+	if len(m.of(Cavity)) != 4 || len(m.of(Runner)) != 1 {
 		t.Fatalf("pairs %+v, laid %s", m.Pairs, m.How)
 	}
-	for _, pair := range m.CavityPairs() {
+	for _, pair := range m.of(Cavity) {
 		body, err := m.Body(pair)
 		if err != nil {
 			t.Fatal(err)

@@ -17,11 +17,19 @@ type Run struct{ XMM, YMM, LengthMM, HeightMM float64 } // its lower left corner
 // mostRuns bounds how fine the picture is: about so many cells lie along the block.
 const mostRuns = 400
 
-// Picture sorts the depths of all hollows into bands of a round number of mm.
+// Picture sorts the depths of all hollows into bands of a round number of mm, as
+// the cavities and runners need them: holes may be deeper than the last.
 func (h *Half) Picture() Picture {
-	deepest := 0.0
+	deepest, holes := 0.0, 0.0
 	for _, o := range h.Hollows {
-		deepest = max(deepest, o.DepthMM)
+		if o.Kind == Hole {
+			holes = max(holes, o.DepthMM)
+		} else {
+			deepest = max(deepest, o.DepthMM)
+		}
+	}
+	if deepest == 0 {
+		deepest = holes
 	}
 	p := Picture{StepMM: roundStep(deepest / 8)}
 	for z := 0.0; z < deepest*(1-1e-9); z += p.StepMM {

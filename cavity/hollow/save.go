@@ -14,9 +14,12 @@ import (
 var ErrNotJoined = errors.New("the two sides do not join into a closed body")
 
 // Body returns what fills a pair of hollows as one closed mesh in the half's frame:
-// the parting plane at z = 0, the half's own side below it. Errors wrap
-// ErrNotJoined.
+// the parting plane at z = 0, the half's own side below it; of a mold of one half
+// it has a flat lid. Errors wrap ErrNotJoined.
 func (m *Mold) Body(p Pair) (*mesh.Mesh, error) {
+	if m.Other == nil {
+		return m.Half.Body(p.Half)
+	}
 	mine := m.Half.skinOf(p.Half - 1)
 	theirs := m.Other.skinOf(p.Other - 1).turned(m.lay)
 	body, ok := join(mine, theirs)

@@ -21,6 +21,7 @@ func moldFiles() []string {
 	return []string{
 		example("paddletail", "mold.yaml"), example("ringgrub", "mold.yaml"),
 		example("clawcraw", "mold.yaml"), example("clawcraw", "laminate.yaml"), example("weighed.yaml"),
+		example("shadmold", "mold.yaml"),
 	}
 }
 
@@ -62,6 +63,9 @@ func TestJSONHasTheShapeThatProgramsRelyOn(t *testing.T) {
 		"split": {
 			{"split", bait, "--belly-share", "40/60", "--density", "1.02", "--save", t.TempDir()},
 			{"split", bait, "--at", "-1", "--at", "2"},
+		},
+		"hollows": {
+			{"hollows", example("shadmold", "plain-half.stl"), example("shadmold", "marked-half.stl"), "--save", t.TempDir()},
 		},
 		"stream": {
 			{"stream", bait, "--nose", "+x", "--back", "+z", "--back-feed", "0.3", "--viscosity-ratio", "1"},

@@ -28,10 +28,10 @@ func hollowsCommand() command {
 		summary: "the cavities, runners and holes of a mold half",
 		usage:   "hollows HALF [OTHER] [flags]      or: hollows BAIT --bait [flags]",
 		examples: []string{
-			"hollows half.stl --svg face.svg",
-			"hollows half.stl other.stl --save cavities",
+			"hollows examples/shadmold/plain-half.stl --svg face.svg",
+			"hollows examples/shadmold/plain-half.stl examples/shadmold/marked-half.stl --save cavities",
 			"hollows half.stl --pull +y --unit in",
-			"hollows examples/clawcraw/bait.stl --bait      can it be pulled out of a mold?",
+			"hollows examples/clawcraw/bait.stl --bait      can it be pulled?",
 		},
 		prepare: func(c *call) func([]string) error {
 			var f hollowsFlags
@@ -63,7 +63,7 @@ func hollows(c *call, f hollowsFlags, names []string) error {
 	if err != nil {
 		return err
 	}
-	mold := &hollow.Mold{Half: half, Pairs: []hollow.Pair{}}
+	mold := hollow.OneHalf(half)
 	if len(names) == 2 {
 		if mold, err = f.pairWith(c, half, names[1], read, opts); err != nil {
 			return err

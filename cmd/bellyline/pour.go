@@ -111,6 +111,11 @@ func makeJob(c *call, m *files.Mold, mend mesh.MendOptions) (laminate.Job, error
 			return job, err
 		}
 	}
+	if m.Halves != nil {
+		if err := takeHalves(c, m, mend, &job); err != nil {
+			return job, err
+		}
+	}
 	for _, part := range m.Feed {
 		channel := part.Channel
 		if part.Model != nil {

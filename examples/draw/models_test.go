@@ -73,9 +73,13 @@ func asRead(t *testing.T, data []byte) *mesh.Mesh {
 	return m
 }
 
-// eachModel runs a test on the committed file of each model.
+// eachModel runs a test on the committed file of each bait and of the runner.
 func eachModel(t *testing.T, test func(t *testing.T, m model, data []byte, read *mesh.Mesh)) {
-	for _, m := range models() {
+	eachOf(t, models(), test)
+}
+
+func eachOf(t *testing.T, list []model, test func(t *testing.T, m model, data []byte, read *mesh.Mesh)) {
+	for _, m := range list {
 		t.Run(m.path, func(t *testing.T) {
 			data, _ := committed(t, m)
 			test(t, m, data, asRead(t, data))
@@ -87,7 +91,7 @@ func eachModel(t *testing.T, test func(t *testing.T, m model, data []byte, read 
 // they must be the same on every machine; normals may differ in a last bit where
 // the compiler fuses multiplications and additions.
 func TestCommittedFilesAreDrawnAgain(t *testing.T) {
-	eachModel(t, func(t *testing.T, m model, data []byte, read *mesh.Mesh) {
+	eachOf(t, append(models(), halves()...), func(t *testing.T, m model, data []byte, read *mesh.Mesh) {
 		drawn := m.draw()
 		var again bytes.Buffer
 		if err := mesh.Write(&again, m.header(), drawn); err != nil {
@@ -132,7 +136,7 @@ func TestModelsAreClosedShells(t *testing.T) {
 }
 
 func TestFilesAreSmallAndSayTheyAreInvented(t *testing.T) {
-	eachModel(t, func(t *testing.T, m model, data []byte, read *mesh.Mesh) {
+	eachOf(t, append(models(), halves()...), func(t *testing.T, m model, data []byte, read *mesh.Mesh) {
 		if len(data) > largestFile || len(read.Triangles) > mostFacets {
 			t.Errorf("%d bytes, %d facets", len(data), len(read.Triangles))
 		}

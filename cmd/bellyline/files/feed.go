@@ -14,10 +14,17 @@ func readModel(s *section, path string) *Model {
 // which are all of it weighed at once.
 var feedNames = [...]string{"plug", "sprue", "runner", "gates", "trimmings"}
 
-func readFeed(s *section) []Channel {
-	group := s.section("feed", true)
+// readFeed reads what a shot fills besides the baits. What is cut into the mold's
+// halves is measured there.
+func readFeed(s *section, halves bool) []Channel {
+	group := s.section("feed", !halves)
 	if group == nil {
 		return nil
+	}
+	for _, name := range []string{"runner", "gates", "trimmings"} {
+		if halves && group.has(name) {
+			group.fail(name, "runner and gates are measured in the halves; list only what lies outside of them, like the plug")
+		}
 	}
 	var feed []Channel
 	for _, name := range feedNames {

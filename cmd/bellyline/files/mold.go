@@ -20,8 +20,9 @@ type Mold struct {
 	Shop       *Shop
 	Bait, Name string
 	Model      *Model     // nil when the bait was only weighed
+	Halves     *Halves    // nil when the bait has a model of its own or was weighed
 	Weighed    units.Mass // otherwise
-	Cavities   int
+	Cavities   int        // 0 when it is for the halves to say
 	Feed       []Channel
 	Fed        float64
 	FedGiven   bool
@@ -65,14 +66,15 @@ func readMold(s *section, shop *Shop) (*Mold, error) {
 		File: s.doc.file, Shop: shop,
 		Bait:     need(s, "bait", word),
 		Name:     need(s, "mold", word),
-		Cavities: need(s, "cavities", count(1, 1000)),
+		Cavities: read(s, "cavities", 0, !s.has("halves"), count(1, 1000)),
 		FedGiven: s.has("fed") || shop.FedGiven,
 		Fed:      may(s, "fed", shop.Fed, units.ParseShare),
 		Baits:    may(s, "order", 0, count(1, 10_000_000)),
 	}
 	m.readBait(s)
-	m.Feed = readFeed(s)
+	m.Feed = readFeed(s, m.Halves != nil)
 	m.readColours(s)
+	m.orderHalves(s)
 	m.readLine(s)
 	m.Vessel = lookUp(s, "vessel", shop.Vessels)
 	s.done()
@@ -122,6 +124,13 @@ const leastSine = 0.42
 func (m *Mold) readBait(s *section) {
 	hasModel, hasWeight := s.has("model"), s.has("weighed")
 	switch {
+	case s.has("halves"):
+		m.Halves = readHalves(s)
+		for _, other := range []string{"model", "weighed"} {
+			if s.has(other) {
+				s.fail(other, "the bait's shape comes from the halves; take this out, or the halves")
+			}
+		}
 	case hasModel && hasWeight:
 		s.fail("weighed", "give the model or a weighed bait, not both")
 	case hasModel:
@@ -134,7 +143,7 @@ func (m *Mold) readBait(s *section) {
 	case hasWeight:
 		m.Weighed = need(s, "weighed", positive(units.ParseMass))
 	default:
-		s.noneOf([]string{"model", "weighed"}, "needs a model (model: bait.stl) or a weighed bait (weighed: 9.8 g)")
+		s.noneOf([]string{"model", "weighed", "halves"}, "needs a model (model: bait.stl), the models of the mold's halves (halves: {plain half: a.stl, marked half: b.stl}) or a weighed bait (weighed: 9.8 g)")
 	}
 }
 
@@ -227,7 +236,7 @@ func (m *Mold) readLine(s *section) {
 	if sub := s.section("line", true); sub != nil {
 		m.Line = readLine(sub)
 		sub.done()
-		if m.Line.ByHeight && m.Model == nil {
+		if m.Line.ByHeight && m.Model == nil && m.Halves == nil {
 			sub.fail("height", "a height needs a model of the bait; give belly_share: 40/60 instead")
 		}
 	}

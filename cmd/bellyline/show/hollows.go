@@ -2,6 +2,7 @@ package show
 
 import (
 	"fmt"
+	"math"
 
 	"bellyline/cavity/hollow"
 	"bellyline/cavity/units"
@@ -15,6 +16,9 @@ func HollowsText(p *Page, m *hollow.Mold) {
 	p.Linef("  block %.1f x %.1f x %.1f mm, pulled off along %s, parting face at %s mm",
 		h.BlockMM[0], h.BlockMM[1], h.BlockMM[2], hollow.DirectionText(h.Pull), heights(h.LevelsMM))
 	p.Table(hollowRows(h.Hollows))
+	if worst := h.WorstBoundMM3; worst > 0 {
+		p.Linef("  as the rims are plane to no better than the file's numbers, volumes are known to %s mm3", small(worst))
+	}
 	gates := gateRows(h.Hollows)
 	if len(gates) > 1 {
 		p.Linef("  gates, where the hollows were cut:")
@@ -44,10 +48,10 @@ func HollowsText(p *Page, m *hollow.Mold) {
 // pairsText prints what the two halves make together.
 func pairsText(p *Page, m *hollow.Mold) {
 	p.Linef("with %s, laid on it %s:", model(m.Other.File), m.How)
-	rows := [][]string{{"half", "other", "kind", "volume", "", "offset x, y", "outlines miss by"}}
+	rows := [][]string{{"half", "other", "kind", "volume", "mm3", "offset x, y mm", "miss by mm"}}
 	for _, k := range m.Pairs {
 		rows = append(rows, []string{fmt.Sprint(k.Half), fmt.Sprint(k.Other), string(k.Kind), units.Volume(k.VolumeMM3 / 1000).String(),
-			fmt.Sprintf("%.3f mm3", k.VolumeMM3), fmt.Sprintf("%s, %s mm", signed(k.OffsetMM[0]), signed(k.OffsetMM[1])), fmt.Sprintf("%.3f mm", k.MismatchMM)})
+			fmt.Sprintf("%.3f", k.VolumeMM3), signed(k.OffsetMM[0]) + ", " + signed(k.OffsetMM[1]), fmt.Sprintf("%.3f", k.MismatchMM)})
 	}
 	p.Table(rows)
 	if len(m.Alone) > 0 {
@@ -67,17 +71,21 @@ func pairsText(p *Page, m *hollow.Mold) {
 }
 
 func hollowRows(list []hollow.Hollow) [][]string {
-	rows := [][]string{{"", "kind", "volume", "", "opening", "depth", "undercut", "centre x, y", "known to"}}
+	rows := [][]string{{"", "kind", "volume", "mm3", "open mm2", "deep mm", "undercut", "centre"}}
 	for _, o := range list {
 		kind := string(o.Kind)
 		if o.Through && o.Kind == hollow.Hole {
-			kind = "hole, through"
+			kind = "through hole"
 		}
-		rows = append(rows, []string{fmt.Sprint(o.ID), kind, units.Volume(o.VolumeMM3 / 1000).String(), fmt.Sprintf("%.3f mm3", o.VolumeMM3),
-			fmt.Sprintf("%.2f mm2", o.OpeningMM2), fmt.Sprintf("%.2f mm", o.DepthMM), fmt.Sprintf("%.1f mm2", o.UndercutMM2),
-			fmt.Sprintf("%.1f, %.1f", o.CentreMM[0], o.CentreMM[1]), small(o.BoundMM3) + " mm3"})
+		rows = append(rows, []string{fmt.Sprint(o.ID), kind, units.Volume(o.VolumeMM3 / 1000).String(), fmt.Sprintf("%.3f", o.VolumeMM3),
+			fmt.Sprintf("%.2f", o.OpeningMM2), fmt.Sprintf("%.2f", o.DepthMM), fmt.Sprintf("%.1f", o.UndercutMM2), place(o.CentreMM)})
 	}
 	return rows
+}
+
+// place prints where something is, in mm, with no minus before a zero.
+func place(at [2]float64) string {
+	return fmt.Sprintf("%.1f, %.1f", math.Round(at[0]*10)/10+0, math.Round(at[1]*10)/10+0)
 }
 
 // gateRows lists each gate once, at its cavity.

@@ -1,0 +1,33 @@
+package cavity
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"github.com/golang/geo/r3"
+
+	"bellyline/mesh"
+)
+
+// OfMesh takes a surface in mm as the cavity that a bait fills. The name is for
+// messages. The error of one that encloses no volume wraps ErrNoVolume; back may
+// have any length but zero.
+func OfMesh(ctx context.Context, name string, surface *mesh.Mesh, back, nose r3.Vector) (*Cavity, error) {
+	report, moments := surface.Measure()
+	if !report.Oriented {
+		return nil, fmt.Errorf("%s: %w: the surface is not closed", name, ErrNoVolume)
+	}
+	fill, err := surface.FillVolumeChecked(ctx, report, moments)
+	switch {
+	case errors.Is(err, mesh.ErrInsideOut), errors.Is(err, mesh.ErrWinding):
+		return nil, fmt.Errorf("%s: %w: %w", name, ErrNoVolume, err)
+	case err != nil:
+		return nil, err
+	}
+	levels, err := surface.Levels(back)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	return &Cavity{Name: name, Mesh: surface, Back: levels.Plane(0).Normal, Nose: nose, FillMM3: fill.VolumeMM3, levels: levels, overlaps: fill.OverlapMM3 > 0}, nil
+}

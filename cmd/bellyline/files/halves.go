@@ -1,0 +1,70 @@
+package files
+
+import (
+	"slices"
+
+	"github.com/golang/geo/r3"
+
+	"bellyline/mesh"
+)
+
+// Halves are the models of a mold's halves, which stand for the bait's model, the
+// number of cavities and the runner.
+type Halves struct {
+	Unit mesh.Unit
+	Nose r3.Vector // from tail to nose, in the frame of the first half seen from above
+	// List has one half, or two: that of the belly colour first.
+	List []HalfModel
+}
+
+// HalfModel is one mold half by the name that colours call it.
+type HalfModel struct{ Name, Path string }
+
+// readHalves reads the models of the mold's halves.
+func readHalves(s *section) *Halves {
+	h := &Halves{Unit: may(s, "unit", mesh.Millimetre, mesh.ParseUnit), Nose: may(s, "nose", r3.Vector{X: 1}, direction)}
+	list := s.section("halves", true)
+	if list == nil {
+		return h
+	}
+	for _, name := range list.order {
+		called, err := word(name)
+		if err != nil {
+			list.fail(name, "%v", err)
+		}
+		h.List = append(h.List, HalfModel{Name: called, Path: beside(s.doc.file, need(list, name, filePath))})
+	}
+	if n := len(h.List); s.doc.err == nil && n != 1 && n != 2 {
+		s.fail("halves", "a mold has one half that is cut, or two, not %d", n)
+	}
+	return h
+}
+
+// orderHalves puts the half of the belly colour first.
+func (m *Mold) orderHalves(s *section) {
+	if m.Halves == nil || s.doc.err != nil || len(m.Colours) != 2 {
+		return
+	}
+	list := m.Halves.List
+	if len(list) != 2 {
+		s.fail("halves", "two colours lie in two halves; name the models of both")
+		return
+	}
+	var names []string
+	for _, h := range list {
+		names = append(names, h.Name)
+	}
+	for _, c := range m.Colours {
+		if !slices.Contains(names, c.Half) {
+			s.fail("halves", "colour %s lies in the half called %q, which is not here; %s", c.Name, c.Half, choices(c.Half, names))
+			return
+		}
+	}
+	if m.Colours[0].Half == m.Colours[1].Half {
+		s.fail("colours", "both colours lie in the half called %q; a laminate has one in each", m.Colours[0].Half)
+		return
+	}
+	if list[0].Name != m.Colours[0].Half {
+		list[0], list[1] = list[1], list[0]
+	}
+}
