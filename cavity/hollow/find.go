@@ -39,7 +39,7 @@ func Find(ctx context.Context, m *mesh.Mesh, opts Options) (*Half, error) {
 	}
 	h := s.hullOf(flats)
 	list := s.candidates(h, flats, !opts.OneLevel)
-	best, err := s.pick(list, h, flats, opts)
+	best, err := s.pick(list, flats, opts)
 	if err != nil {
 		return nil, err
 	}
@@ -64,7 +64,7 @@ func Find(ctx context.Context, m *mesh.Mesh, opts Options) (*Half, error) {
 }
 
 // pick takes the face with the given pull, or chooses one.
-func (s *surface) pick(list []candidate, h hull, flats []flat, opts Options) (candidate, error) {
+func (s *surface) pick(list []candidate, flats []flat, opts Options) (candidate, error) {
 	if opts.Pull == (r3.Vector{}) {
 		return s.choose(list, flats)
 	}
