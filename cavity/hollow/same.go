@@ -3,7 +3,6 @@ package hollow
 import (
 	"fmt"
 	"math"
-	"slices"
 )
 
 // Two hollows show the same side of the same bait when one can be laid on the
@@ -83,16 +82,6 @@ func (h *Half) cavityShapes() map[int]*shape {
 		}
 	}
 	return h.shapes
-}
-
-// group returns the ids of the cavities that are the same bait as one.
-func (h *Half) group(id int) []int {
-	for _, g := range h.Alike {
-		if slices.Contains(g, id) {
-			return g
-		}
-	}
-	return []int{id}
 }
 
 // IDsText lists numbers in words: "1, 2 and 3".
