@@ -8,6 +8,7 @@ import (
 	"bellyline/cavity"
 	"bellyline/cavity/hollow"
 	"bellyline/cmd/bellyline/show"
+	"bellyline/cmd/bellyline/svg"
 	"bellyline/mesh"
 )
 
@@ -29,7 +30,8 @@ func hollowsCommand() command {
 		usage:   "hollows HALF [OTHER] [flags]      or: hollows BAIT --bait [flags]",
 		examples: []string{
 			"hollows examples/shadmold/plain-half.stl --svg face.svg",
-			"hollows examples/shadmold/plain-half.stl examples/shadmold/marked-half.stl --save cavities",
+			"hollows examples/shadmold/plain-half.stl examples/shadmold/marked-half.stl",
+			"hollows half.stl other.stl --save cavities",
 			"hollows half.stl --pull +y --unit in",
 			"hollows examples/clawcraw/bait.stl --bait      can it be pulled?",
 		},
@@ -75,7 +77,7 @@ func hollows(c *call, f hollowsFlags, names []string) error {
 		}
 	}
 	if f.svg != "" {
-		err := saveFile(c.ctx, f.svg, func(w io.Writer) error { return show.PartingFace(w, half) })
+		err := saveFile(c.ctx, f.svg, func(w io.Writer) error { return svg.PartingFace(w, half) })
 		if err != nil {
 			return err
 		}

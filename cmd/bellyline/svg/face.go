@@ -1,8 +1,7 @@
-package show
+package svg
 
 import (
 	"fmt"
-	"html"
 	"io"
 	"math"
 	"strings"
@@ -10,7 +9,6 @@ import (
 	"github.com/golang/geo/r2"
 
 	"bellyline/cavity/hollow"
-	"bellyline/cmd/bellyline/plain"
 )
 
 // depthColours are those of the depth bands, from shallow to deep.
@@ -30,15 +28,15 @@ func (d *drawing) y(y float64) float64 { return d.bottom - y }
 // block's outline, each hollow shaded by depth and numbered as in the table, gates
 // marked.
 func PartingFace(w io.Writer, h *hollow.Half) error {
-	const margin, legend = 6.0, 30.0 // mm
+	const edge, legend = 6.0, 30.0 // mm
 	lo, hi := rectangle(h.Outline)
-	width, height := hi.X-lo.X+2*margin+legend, hi.Y-lo.Y+2*margin+8
-	d := &drawing{bottom: hi.Y + margin}
+	width, height := hi.X-lo.X+2*edge+legend, hi.Y-lo.Y+2*edge+8
+	d := &drawing{bottom: hi.Y + edge}
 	d.addf(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="%.2f %.2f %.2f %.2f" width="%.1fmm" height="%.1fmm" font-family="sans-serif">`,
-		lo.X-margin, 0.0, width, height, width, height)
-	d.addf(`<title>%s</title>`, html.EscapeString(plain.Line("parting face of "+h.File)))
+		lo.X-edge, 0.0, width, height, width, height)
+	d.addf(`<title>%s</title>`, escaped("parting face of "+h.File))
 	d.addf(`<defs><pattern id="through" width="1.5" height="1.5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="1.5" height="1.5" fill="#ffffff"/><path d="M0 0V1.5" stroke="#333333" stroke-width="0.4"/></pattern></defs>`)
-	d.addf(`<rect x="%.2f" y="0" width="%.2f" height="%.2f" fill="#ffffff"/>`, lo.X-margin, width, height)
+	d.addf(`<rect x="%.2f" y="0" width="%.2f" height="%.2f" fill="#ffffff"/>`, lo.X-edge, width, height)
 	d.addf(`<path class="block" d="%s" fill="#e8e6e1" stroke="#333333" stroke-width="0.5"/>`, d.path(h.Outline))
 	picture := h.Picture()
 	d.bands(picture)
@@ -53,8 +51,8 @@ func PartingFace(w io.Writer, h *hollow.Half) error {
 	for _, o := range h.Hollows {
 		d.number(o)
 	}
-	d.legend(picture, hi.X+margin, hi.Y)
-	d.ruler(lo.X, lo.Y-margin)
+	d.legend(picture, hi.X+edge, hi.Y)
+	d.ruler(lo.X, lo.Y-edge)
 	d.addf(`</svg>`)
 	_, err := io.WriteString(w, d.b.String())
 	return err
