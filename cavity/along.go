@@ -3,6 +3,7 @@ package cavity
 import (
 	"context"
 	"fmt"
+	"sync"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
@@ -20,6 +21,7 @@ func (c *Cavity) Upward(back r3.Vector) (*Cavity, error) {
 	}
 	other := *c
 	other.Back, other.levels = levels.Plane(0).Normal, levels
+	other.silhouette = sync.OnceValue(other.measureSilhouette)
 	return &other, nil
 }
 

@@ -3,6 +3,7 @@ package cavity
 import (
 	"context"
 	"fmt"
+	"sync"
 
 	"github.com/golang/geo/r3"
 
@@ -21,6 +22,8 @@ type Cavity struct {
 	levels   *mesh.Levels // along Back; of the plain sum over shells
 	overlaps bool         // so that levels count more than what is filled
 	bend     *bend        // nil unless seen along a line that is no plane
+
+	silhouette func() Silhouette
 }
 
 // Open reads the model of a cavity that must enclose a volume. The error of one
@@ -38,10 +41,12 @@ func Open(ctx context.Context, path string, opts Options, back, nose r3.Vector) 
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
-	return &Cavity{
+	c := &Cavity{
 		Name: path, Mesh: surface, Back: levels.Plane(0).Normal, Nose: nose,
 		FillMM3: *m.FillVolumeMM3, Warnings: m.Warnings, SizeDoubt: m.sizeDoubt, levels: levels, overlaps: *m.OverlapMM3 > 0,
-	}, nil
+	}
+	c.silhouette = sync.OnceValue(c.measureSilhouette)
+	return c, nil
 }
 
 // FillVolume returns what a model holds, in mm3, or why no volume can be given.

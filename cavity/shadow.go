@@ -9,6 +9,25 @@ import (
 	"bellyline/mesh"
 )
 
+// Silhouette is what water meets of a bait.
+type Silhouette struct {
+	LengthMM   float64 // from tail to nose
+	LevelMM2   float64 // shadow along the back: when it falls level
+	UprightMM2 float64 // shadow along the nose: when it falls nose first
+}
+
+// Silhouette measures the cavity's shadows, the first time that it is asked.
+func (c *Cavity) Silhouette() Silhouette { return c.silhouette() }
+
+func (c *Cavity) measureSilhouette() Silhouette {
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, v := range c.whole().Vertices {
+		x := c.Nose.Dot(v)
+		low, high = min(low, x), max(high, x)
+	}
+	return Silhouette{LengthMM: (high - low) / c.Nose.Norm(), LevelMM2: c.ShadowMM2(c.Back), UprightMM2: c.ShadowMM2(c.Nose)}
+}
+
 // shadowCells is how many cells the longer side of a shadow has. Their centres are
 // counted, so an area is off by about a cell for every hundred that the outline runs
 // through: 0.1 % for a bait.

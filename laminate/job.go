@@ -28,6 +28,9 @@ type Job struct {
 	Vessel   Vessel
 	Baits    int // ordered; 0 means one shot
 
+	Hook   Hook
+	WaterC float64 // temperature of the water that the bait is let go in
+
 	// LeftML is what is left, hot and mixed, in the batch of each colour; nil
 	// when nobody asked how many baits it gives.
 	LeftML []float64
@@ -75,7 +78,7 @@ func sound(x float64) bool { return x >= 0 && x <= largest }
 // check says whether every number of a job is one that can be, so that none of
 // them can turn into a NaN or a plausible answer.
 func (j Job) check() error {
-	return cmp.Or(j.checkBait(), j.checkLine(), j.Injector.check(), j.Vessel.check(), j.checkLeft(), j.Feed.Check())
+	return cmp.Or(j.checkBait(), j.checkLine(), j.Injector.check(), j.Vessel.check(), j.checkLeft(), j.checkWater(), j.Feed.Check())
 }
 
 func (j Job) checkBait() error {

@@ -24,6 +24,7 @@ type Pour struct {
 	Left        *Left        `json:"left"`
 	Doses       []Dose       `json:"doses"`
 	Bait        Bait         `json:"bait"`
+	Water       InWater      `json:"water"`
 	MaxApartC   float64      `json:"max_apart_c"`
 	Money       string       `json:"money"`
 	Warnings    []string     `json:"warnings"`
@@ -72,6 +73,7 @@ func (j Job) Pour(ctx context.Context) (*Pour, error) {
 		Heatings: heatings, Load: r.load(shot, heatings), Order: order, Left: r.left(shot),
 		Doses: r.doses(cups), Bait: r.bait(), MaxApartC: j.MaxDifferenceC, Money: j.Money, Cautions: Cautions(),
 	}
+	p.Water = r.inWater(p.Bait)
 	p.Warnings = r.warnings(p)
 	if j.Streams && line != nil && j.Cavity != nil {
 		var more []string

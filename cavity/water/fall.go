@@ -2,7 +2,7 @@ package water
 
 import "math"
 
-// Body is a bait as water feels it.
+// Body is a bait as water feels it. Without a length nothing is said of its speed.
 type Body struct {
 	MassG      float64 // with hooks and inserts
 	VolumeML   float64 // the same
@@ -57,6 +57,9 @@ func (w Water) Fall(b Body) Fall {
 	case f.BaitGML < f.WaterGML*(1-hangsWithin):
 		f.Way = Floats
 	default:
+		return f
+	}
+	if b.LengthMM == 0 {
 		return f
 	}
 	weight := math.Abs(f.PullG) / 1000 * standardGravity

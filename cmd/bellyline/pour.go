@@ -103,7 +103,7 @@ func makeJob(c *call, m *files.Mold, mend mesh.MendOptions) (laminate.Job, error
 	job := laminate.Job{
 		Bait: m.Bait, Mold: m.Name, WeighedBaitG: m.Weighed.G(), Cavities: m.Cavities, Streams: true,
 		Fed: m.Fed, FedAssumed: !m.FedGiven, Colours: m.Colours, Line: m.Line,
-		Injector: m.Injector, Vessel: m.Vessel, Baits: m.Baits, MaxDifferenceC: m.Shop.ApartC, Money: m.Shop.Money,
+		Injector: m.Injector, Vessel: m.Vessel, Baits: m.Baits, Hook: m.Hook, WaterC: m.WaterC, MaxDifferenceC: m.Shop.ApartC, Money: m.Shop.Money,
 	}
 	if m.Model != nil {
 		var err error

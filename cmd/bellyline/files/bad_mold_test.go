@@ -8,9 +8,9 @@ import (
 var badMolds = []bad{
 	// keys
 	{"unknown key at the top", "order: 40", "baits: 40",
-		`mold.yaml:26: baits: unknown key; known here: back, bait, cavities, colours, fed, feed, halves, injector, line, model, mold, nose, order, shop, unit, vessel, weighed`},
+		`mold.yaml:26: baits: unknown key; known here: back, bait, cavities, colours, fed, feed, halves, hook, injector, line, model, mold, nose, order, shop, unit, vessel, water, weighed`},
 	{"key misspelt", "order: 40", "odrer: 40",
-		`mold.yaml:26: odrer: unknown key; did you mean order? known here: back, bait, cavities, colours, fed, feed, halves, injector, line, model, mold, nose, order, shop, unit, vessel, weighed`},
+		`mold.yaml:26: odrer: unknown key; did you mean order? known here: back, bait, cavities, colours, fed, feed, halves, hook, injector, line, model, mold, nose, order, shop, unit, vessel, water, weighed`},
 	{"required key misspelt", "cavities:", "cavites:",
 		`mold.yaml:8: cavites: unknown key; did you mean cavities?`},
 	{"part of the feed misspelt", "  runner:", "  runer:",
@@ -22,7 +22,7 @@ var badMolds = []bad{
 	{"unknown key of the line", "{belly_share: 40/60}", "{belly_share: 40/60, colour: red}",
 		`mold.yaml:16: line.colour: unknown key; known here: belly_share, height`},
 	{"unknown key with an escape", "order: 40", "\"\\e[2Jodd\": 40",
-		`mold.yaml:26: [2Jodd: unknown key; known here: back, bait, cavities, colours, fed, feed, halves, injector, line, model, mold, nose, order, shop, unit, vessel, weighed`},
+		`mold.yaml:26: [2Jodd: unknown key; known here: back, bait, cavities, colours, fed, feed, halves, hook, injector, line, model, mold, nose, order, shop, unit, vessel, water, weighed`},
 	{"key given twice", "order: 40", "cavities: 2",
 		`mold.yaml:26: cavities: the key is given twice`},
 	{"no shop", "shop: shop.yaml\n", "",
@@ -43,6 +43,13 @@ var badMolds = []bad{
 		`mold.yaml:25: colours[2]: the key "half" is missing; add it, like half: marked half, the mold half that this colour lies in`},
 	{"no barrel", "    barrel: right\n", "",
 		`mold.yaml:18: colours[1]: the key "barrel" is missing; add it, like barrel: left`},
+
+	{"hook without a volume", "order: 40", "hook: {weight: 2 g}",
+		`mold.yaml:26: hook: the key "volume" is missing; add it, like volume: 0.25 mL, of water that it pushes up in a full glass`},
+	{"boiling water", "order: 40", "water: 100C",
+		`mold.yaml:26: water: no such water: 100 C with 0 g/kg of salt; known are 0 to 40 C and 0 to 42 g/kg`},
+	{"water without its letter", "order: 40", "water: 60",
+		`mold.yaml:26: water: temperature "60": a temperature needs its letter, F or C; write it like 340F or 171C`},
 
 	// the other file
 	{"no such shop file", "shop: shop.yaml", "shop: no such.yaml",

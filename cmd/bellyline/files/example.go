@@ -23,6 +23,9 @@ var examples = map[string]string{
 	"feed.*.width":    "width: 6 mm",
 	"feed.*.depth":    "depth: 5 mm",
 
+	"hook.weight": "weight: 2 g",
+	"hook.volume": "volume: 0.25 mL, of water that it pushes up in a full glass",
+
 	"colours.name":     "name: belly",
 	"colours.material": "material: soft",
 	"colours.barrel":   "barrel: left",

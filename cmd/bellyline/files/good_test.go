@@ -157,7 +157,7 @@ func wantMold(dir string) *Mold {
 	}
 	return &Mold{
 		File: filepath.Join(dir, "mold.yaml"), Shop: shop,
-		Bait: "4 in paddle tail", Name: "twin swimmer", Cavities: 2, Fed: 0.6, FedGiven: true, Baits: 40,
+		Bait: "4 in paddle tail", Name: "twin swimmer", Cavities: 2, Fed: 0.6, FedGiven: true, Baits: 40, WaterC: 20,
 		Model: &Model{Path: filepath.Join(dir, "bait.stl"), Unit: inchMM, Back: r3.Vector{Y: 1}, Nose: r3.Vector{X: -1}},
 		Feed: []Channel{
 			channel("plug", 1, 1.5, "as given"),
@@ -219,7 +219,7 @@ colours: [{name: plain, material: soft}]
 	shop := wantShop(dir)
 	want := &Mold{
 		File: filepath.Join(dir, "mold.yaml"), Shop: shop, Bait: "5 in stick", Name: "four sticks",
-		Weighed: pound / 32, Cavities: 4, Fed: 0.25, FedGiven: true,
+		Weighed: pound / 32, Cavities: 4, Fed: 0.25, FedGiven: true, WaterC: 20,
 		Feed:     []Channel{{Channel: cavity.Channel{Name: "trimmings", Count: 1, MassG: 12, Source: "weighed"}}},
 		Colours:  []laminate.Colour{{Name: "plain", Mix: cavity.Mix{Plastisol: shop.Materials["soft"]}}},
 		Injector: shop.Injectors["single"],

@@ -10,6 +10,7 @@ import (
 
 	"bellyline/cavity"
 	"bellyline/cavity/units"
+	"bellyline/cavity/water"
 	"bellyline/laminate"
 	"bellyline/mesh"
 )
@@ -31,6 +32,8 @@ type Mold struct {
 	Injector   laminate.Injector // barrels in the order of the colours
 	Vessel     laminate.Vessel
 	Baits      int
+	Hook       laminate.Hook
+	WaterC     float64
 }
 
 // Model is the STL of a bait and how it lies in space.
@@ -77,6 +80,7 @@ func readMold(s *section, shop *Shop) (*Mold, error) {
 	m.orderHalves(s)
 	m.readLine(s)
 	m.Vessel = lookUp(s, "vessel", shop.Vessels)
+	m.readWater(s)
 	s.done()
 	return m, s.doc.err
 }
@@ -224,6 +228,21 @@ func (m *Mold) pickBarrel(s *section, in laminate.Injector) laminate.Barrel {
 	}
 	s.fail("barrel", "injector %q has no barrel %q; %s", in.Name, name, choices(name, names))
 	return laminate.Barrel{}
+}
+
+// readWater reads what the bait swims in and what hangs on it.
+func (m *Mold) readWater(s *section) {
+	m.WaterC = float64(may(s, "water", laminate.DefaultWaterC, units.ParseTemperature))
+	if err := (water.Water{TempC: m.WaterC}).Check(); err != nil && s.doc.err == nil {
+		s.fail("water", "%v", err)
+	}
+	if hook := s.section("hook", false); hook != nil {
+		m.Hook = laminate.Hook{
+			MassG:    need(hook, "weight", positive(units.ParseMass)).G(),
+			VolumeML: need(hook, "volume", positive(units.ParseVolume)).ML(),
+		}
+		hook.done()
+	}
 }
 
 func (m *Mold) readLine(s *section) {

@@ -20,6 +20,7 @@ func PourText(p *Page, r *laminate.Pour) {
 	pourWeigh(p, r)
 	pourLine(p, r)
 	pourShot(p, r)
+	pourWater(p, r)
 	pourOrder(p, r)
 	for i, w := range r.Warnings {
 		if i == 0 {
