@@ -1,6 +1,7 @@
 package stream
 
 import (
+	"errors"
 	"math"
 	"path/filepath"
 	"testing"
@@ -209,6 +210,17 @@ func TestBranchesConserveFlow(t *testing.T) {
 					t.Errorf("at %g mm a tail gets %g of back, more than the body had", s.XMM, p.BackFlowShare)
 				}
 			}
+		}
+	}
+}
+
+// Two baits in one file are no bait.
+func TestTwoBodiesAreRefused(t *testing.T) {
+	two := append(box(r3.Vector{}, r3.Vector{X: 20, Y: 5, Z: 5}), box(r3.Vector{X: 40}, r3.Vector{X: 60, Y: 5, Z: 5})...)
+	beside := append(box(r3.Vector{}, r3.Vector{X: 20, Y: 5, Z: 5}), box(r3.Vector{Y: 40}, r3.Vector{X: 20, Y: 45, Z: 5})...)
+	for name, body := range map[string][]r3.Vector{"behind": two, "beside": beside} {
+		if _, err := Run(t.Context(), openBody(t, zAxis, xAxis, body), Conditions{BackFeed: .5, Stations: 20}); !errors.Is(err, ErrApart) {
+			t.Errorf("%s: %v", name, err)
 		}
 	}
 }

@@ -143,3 +143,41 @@ func TestPieces(t *testing.T) {
 	relative(t, "ring", pieces[0].AreaMM2(), math.Pi*.75, 1e-9)
 	relative(t, "all", ring.AreaMM2(), math.Pi*(.75+.09)+1, 1e-9)
 }
+
+// finned is a circle with a fin of the given thickness on its top, turned.
+func finned(thick, degrees float64) Section {
+	circle := ellipseLoop(1, 1)
+	var loop []r2.Point
+	inside := func(p r2.Point) bool { return p.Y > 0 && math.Abs(p.X) < thick/2 }
+	for i, p := range circle {
+		last := circle[(i+len(circle)-1)%len(circle)]
+		switch {
+		case inside(p):
+		case p.Y > 0 && p.X < 0 && (inside(last) || last.X > 0):
+			y := math.Sqrt(1 - thick*thick/4)
+			loop = append(loop, r2.Point{X: thick / 2, Y: y}, r2.Point{X: thick / 2, Y: 1.8}, r2.Point{X: -thick / 2, Y: 1.8}, r2.Point{X: -thick / 2, Y: y}, p)
+		default:
+			loop = append(loop, p)
+		}
+	}
+	return turned(polygon(loop...), degrees)
+}
+
+// A fin thinner than a cell does not spoil its section, wherever the lattice lies:
+// it carries next to nothing (its thickness cubed), and the body's flow stays.
+func TestFinThinnerThanACell(t *testing.T) {
+	t.Parallel()
+	for _, cells := range []float64{.05, .3, .7, 1.5} {
+		thick := cells / 16 // the radius is 16 cells
+		for _, degrees := range []float64{0, 3, 17, 45, 90, 118} {
+			s := finned(thick, degrees)
+			relative(t, "area", s.AreaMM2(), math.Pi+.8*thick, 2e-3)
+			got := total(t, s, Options{})
+			// A mouth as wide as thick in a wall of shear rate 1/2 adds at most the shear rate
+			// squared times the width squared, by dimensions with a factor below 1.
+			if got < math.Pi/8*(1-1e-3) || got > math.Pi/8*(1+1e-3)+thick*thick/4 {
+				t.Errorf("fin of %g cells, turned %g: flow %g of the body's", cells, degrees, got/(math.Pi/8))
+			}
+		}
+	}
+}

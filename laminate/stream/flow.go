@@ -26,7 +26,7 @@ type rowEnd struct{ y, flow float64 }
 type Options struct {
 	CellsAcross   int     // the largest inscribed circle; 0: 32
 	Tolerance     float64 // of the residual; 0: 1e-9
-	LineTolerance float64 // of a line's height, as part of the section's; 0: 1e-7
+	LineTolerance float64 // of a line's height, as part of the section's; 0: 1e-6
 
 	insulated bool // walls to the left and to the right do not hold the plastic
 }
@@ -34,10 +34,10 @@ type Options struct {
 const (
 	defaultCells         = 32
 	defaultTolerance     = 1e-9
-	defaultLineTolerance = 1e-7
+	defaultLineTolerance = 1e-6
 
 	// A very long thin section gets larger cells past this many.
-	mostCells    = 60_000
+	mostCells    = 24_000
 	mostBoxCells = 4_000_000
 )
 

@@ -4,9 +4,13 @@ import (
 	"cmp"
 	"context"
 	"errors"
+	"fmt"
 	"math"
 	"slices"
 )
+
+// ErrApart is wrapped for a model in parts that do not hang together.
+var ErrApart = errors.New("the model is not one bait")
 
 // ErrNoSection is returned for a cavity that no station cuts.
 var ErrNoSection = errors.New("no station cuts the cavity")
@@ -48,6 +52,9 @@ func connect(ctx context.Context, stations []station) (*network, error) {
 	}
 	n.reach(n.root, 0)
 	n.adopt()
+	if err := n.whole(); err != nil {
+		return nil, err
+	}
 	n.demand()
 	return n, nil
 }
@@ -82,12 +89,16 @@ func (n *network) reach(from *piece, depth int) {
 	}
 }
 
+// adoptWithin is how many station lengths apart two pieces may lie and still hang
+// together between the stations.
+const adoptWithin = 2
+
 // adopt joins what no section shows to hang on, since stations are too far apart,
 // to the nearest piece next to it.
 func (n *network) adopt() {
 	for {
 		var lost, host *piece
-		best := math.Inf(1)
+		best := adoptWithin * n.stations[0].length
 		for i, s := range n.stations {
 			for _, p := range s.pieces {
 				if p.depth >= 0 {
@@ -95,8 +106,10 @@ func (n *network) adopt() {
 				}
 				for j := max(0, i-1); j <= min(len(n.stations)-1, i+1); j++ {
 					for _, q := range n.stations[j].pieces {
-						d := p.solver.section.Bounds().Center().Sub(q.solver.section.Bounds().Center()).Norm()
-						if q.depth >= 0 && d < best {
+						if q.depth < 0 {
+							continue
+						}
+						if d := gap(p.solver.section, q.solver.section); d < best {
 							lost, host, best = p, q, d
 						}
 					}
@@ -110,6 +123,26 @@ func (n *network) adopt() {
 		n.reach(lost, host.depth+1)
 	}
 	slices.SortStableFunc(n.pieces, func(a, b *piece) int { return a.depth - b.depth })
+}
+
+// gap is how far the boxes around two sections lie apart.
+func gap(a, b Section) float64 {
+	p, q := a.Bounds(), b.Bounds()
+	dx := max(0, p.X.Lo-q.X.Hi, q.X.Lo-p.X.Hi)
+	dy := max(0, p.Y.Lo-q.Y.Hi, q.Y.Lo-p.Y.Hi)
+	return math.Hypot(dx, dy)
+}
+
+// whole tells whether the gate feeds every piece.
+func (n *network) whole() error {
+	for _, s := range n.stations {
+		for _, p := range s.pieces {
+			if p.depth < 0 {
+				return fmt.Errorf("%w: what lies at %.1f mm hangs on nothing that the gate feeds; give one bait, or more stations", ErrApart, s.x)
+			}
+		}
+	}
+	return nil
 }
 
 // demand works out the volume that must pass each piece: what lies beyond it and
