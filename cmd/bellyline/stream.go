@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/golang/geo/r3"
+
 	"bellyline/cavity"
 	"bellyline/cavity/units"
 	"bellyline/cmd/bellyline/show"
@@ -20,6 +22,7 @@ type streamFlags struct {
 	mend           *mendFlags
 	back, nose     string
 	gate           string
+	path           string
 	feed           string
 	ratio          float64
 	backHeat       string
@@ -72,6 +75,7 @@ func (f *streamFlags) declare(c *call) {
 	s.StringVar(&f.back, "back", "+z", "`DIRECTION` from belly to back: +x -x +y -y +z -z or x,y,z")
 	s.StringVar(&f.nose, "nose", "+x", "`DIRECTION` from tail to nose, at right angles to --back")
 	s.StringVar(&f.gate, "gate", "nose", "`END` at which the plastic comes in: nose or tail")
+	s.StringVar(&f.path, "path", "", "the way of the flow by `POINTS` from the gate on, in mm as the model has them: '90,0,0; 40,0,0; 20,12,0'; instead of straight along --nose")
 	s.StringArrayVar(&f.runner, "runner", nil, "`SIZE` of a part of the runner: diameter x length, or width x depth x length, in mm; again and again")
 	s.IntVar(&f.cavities, "cavities", 1, "`N` cavities that share the runner")
 	s.StringVar(&f.push, "push", "", "`FORCE` on both plungers together as a bathroom scale shows it: 20 kg, 45 lb; needs --bore")
@@ -149,6 +153,12 @@ func (f *streamFlags) conditions(c *call) (stream.Conditions, error) {
 	default:
 		return cond, usagef("--gate %q is not nose or tail", f.gate)
 	}
+	if cond.Path, err = parsePath(f.path); err != nil {
+		return cond, err
+	}
+	if f.path != "" && c.flags.Changed("gate") {
+		return cond, usagef("takes only one of --path and --gate: a path begins at the gate")
+	}
 	if f.stations < 1 || f.stations > 1000 {
 		return cond, usagef("--stations %d: give a number from 1 to 1000", f.stations)
 	}
@@ -177,6 +187,32 @@ func (f *streamFlags) conditions(c *call) (stream.Conditions, error) {
 		return cond, err
 	}
 	return cond, f.drive(c, &cond)
+}
+
+// parsePath reads "90,0,0; 40,0,0".
+func parsePath(text string) ([]r3.Vector, error) {
+	if text == "" {
+		return nil, nil
+	}
+	var path []r3.Vector
+	for point := range strings.SplitSeq(text, ";") {
+		var xyz []float64
+		for number := range strings.SplitSeq(point, ",") {
+			x, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
+			if err != nil || math.IsNaN(x) || math.Abs(x) > 1e6 {
+				return nil, usagef("--path: %q is not a point like 40,0,0", strings.TrimSpace(point))
+			}
+			xyz = append(xyz, x)
+		}
+		if len(xyz) != 3 {
+			return nil, usagef("--path: %q is not a point like 40,0,0", strings.TrimSpace(point))
+		}
+		path = append(path, r3.Vector{X: xyz[0], Y: xyz[1], Z: xyz[2]})
+	}
+	if len(path) < 2 {
+		return nil, usagef("--path needs two points or more, like '90,0,0; 40,0,0'")
+	}
+	return path, nil
 }
 
 // heat turns temperatures into a ratio of viscosities.

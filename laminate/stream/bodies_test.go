@@ -265,3 +265,69 @@ func TestAgreement(t *testing.T) {
 		}
 	}
 }
+
+// bend is a quarter of a ring of square section, 10 mm wide and 8 mm high, from
+// (30, 0) to (0, 30) about the origin, with a straight part before it.
+func bend() []r3.Vector {
+	at := func(i int, outer, top bool) r3.Vector {
+		r, z := 25.0, -4.0
+		if outer {
+			r = 35
+		}
+		if top {
+			z = 4
+		}
+		if i < 0 {
+			return r3.Vector{X: r, Y: -40, Z: z}
+		}
+		sin, cos := math.Sincos(math.Pi / 2 * float64(i) / 40)
+		return r3.Vector{X: r * cos, Y: r * sin, Z: z}
+	}
+	var c []r3.Vector
+	quad := func(a, b, d, e r3.Vector) { c = append(c, a, b, d, a, d, e) }
+	for i := -1; i < 40; i++ {
+		quad(at(i, false, true), at(i, true, true), at(i+1, true, true), at(i+1, false, true))
+		quad(at(i, false, false), at(i+1, false, false), at(i+1, true, false), at(i, true, false))
+		quad(at(i, true, false), at(i+1, true, false), at(i+1, true, true), at(i, true, true))
+		quad(at(i, false, false), at(i, false, true), at(i+1, false, true), at(i+1, false, false))
+	}
+	quad(at(-1, false, false), at(-1, true, false), at(-1, true, true), at(-1, false, true))
+	quad(at(40, false, false), at(40, false, true), at(40, true, true), at(40, true, false))
+	return c
+}
+
+// Along a drawn path a bent bar has one section and one line all along.
+func TestPathRoundABend(t *testing.T) {
+	t.Parallel()
+	var path []r3.Vector
+	path = append(path, r3.Vector{X: 30, Y: -40})
+	for i := range 41 {
+		sin, cos := math.Sincos(math.Pi / 2 * float64(i) / 40)
+		path = append(path, r3.Vector{X: 30 * cos, Y: 30 * sin})
+	}
+	c := openBody(t, zAxis, xAxis, bend())
+	r := run(t, c, Conditions{BackFeed: .4, Ratio: even(2), Path: path, Stations: 20, LineOnly: true})
+	want, err := PartingAt(rectangle(10, 8), .6, 2, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range r.Stations {
+		// 40 chords in a quarter: the planes are within 1/80 of a quarter of square to them.
+		relative(t, "area", s.AreaMM2, 80, 1e-3)
+		absolute(t, "line", *s.LineMM, want.HeightMM, 2e-3)
+	}
+	if x := r.Stations[19].XMM; math.Abs(x-(40+30*math.Pi/2)*39/40) > .05 {
+		t.Errorf("the last station lies %g mm along the path", x)
+	}
+}
+
+func TestPathRefused(t *testing.T) {
+	c := openBody(t, zAxis, xAxis, egg(12, 8))
+	for name, path := range map[string][]r3.Vector{
+		"upright": {{X: 1}, {X: 1, Z: 9}}, "back and forth": {{X: 0}, {X: 10}, {X: 0}},
+	} {
+		if _, err := Run(t.Context(), c, Conditions{BackFeed: .5, Path: path, Stations: 1}); !errors.Is(err, ErrPath) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+
+	"github.com/golang/geo/r3"
 )
 
 // Conditions are how a cavity is shot. The zero value of a field is its default.
@@ -11,10 +13,11 @@ type Conditions struct {
 	BackFeed float64 // back's share of what the barrels deliver, 0 to 1, ends excluded
 	Ratio    Ratio   // viscosity of the back over the belly's; zero: alike
 	DrawnMM  *float64
-	FromTail bool    // the gate is at the tail
-	Stations int     // 0: 60
-	LeastMM  float64 // a colour thinner than this is lost; 0: 0.5
-	ShowsMM  float64 // a skin thinner than this is not seen; 0: 0.1
+	FromTail bool        // the gate is at the tail
+	Path     []r3.Vector // the way of the flow, from the gate on; instead of nose to tail
+	Stations int         // 0: 60
+	LeastMM  float64     // a colour thinner than this is lost; 0: 0.5
+	ShowsMM  float64     // a skin thinner than this is not seen; 0: 0.1
 	Runner   []Duct
 	Cavities int  // that one shot fills; 0: 1
 	Hand     bool // each plunger is pushed by hand, so flows share by resistance too

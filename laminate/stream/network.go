@@ -25,27 +25,14 @@ type network struct {
 // connect finds whence each piece is filled: by the neighbours that are one step
 // nearer to the gate, whichever way they lie. A part that points back towards the
 // gate is thus filled from where it hangs on.
-func connect(ctx context.Context, stations []station) (*network, error) {
+//
+// Along a drawn path each station's piece is filled by the one before it.
+func connect(ctx context.Context, stations []station, onPath bool) (*network, error) {
 	n := &network{stations: stations}
-	pairs := make([][][2]*piece, max(0, len(stations)-1))
-	err := forEach(ctx, len(pairs), func(i int) error {
-		for _, a := range stations[i].pieces {
-			for _, b := range stations[i+1].pieces {
-				if a.solver.section.meets(b.solver.section) {
-					pairs[i] = append(pairs[i], [2]*piece{a, b})
-				}
-			}
-		}
-		return nil
-	})
-	if err != nil {
+	if onPath {
+		n.chain()
+	} else if err := n.overlap(ctx); err != nil {
 		return nil, err
-	}
-	for _, list := range pairs {
-		for _, pair := range list {
-			a, b := pair[0], pair[1]
-			a.links, b.links = append(a.links, b), append(b.links, a)
-		}
 	}
 	if n.root = largest(stations); n.root == nil {
 		return nil, ErrNoSection
@@ -57,6 +44,42 @@ func connect(ctx context.Context, stations []station) (*network, error) {
 	}
 	n.demand()
 	return n, nil
+}
+
+// chain links the pieces of one station after another.
+func (n *network) chain() {
+	var last *piece
+	for _, s := range n.stations {
+		for _, p := range s.pieces {
+			if last != nil {
+				tie(last, p)
+			}
+			last = p
+		}
+	}
+}
+
+func tie(a, b *piece) { a.links, b.links = append(a.links, b), append(b.links, a) }
+
+// overlap links pieces of neighbouring stations that have plastic in common.
+func (n *network) overlap(ctx context.Context) error {
+	pairs := make([][][2]*piece, max(0, len(n.stations)-1))
+	err := forEach(ctx, len(pairs), func(i int) error {
+		for _, a := range n.stations[i].pieces {
+			for _, b := range n.stations[i+1].pieces {
+				if a.solver.section.meets(b.solver.section) {
+					pairs[i] = append(pairs[i], [2]*piece{a, b})
+				}
+			}
+		}
+		return nil
+	})
+	for _, list := range pairs {
+		for _, pair := range list {
+			tie(pair[0], pair[1])
+		}
+	}
+	return err
 }
 
 // largest is the largest piece of the first station that has one: the gate's.
@@ -119,7 +142,7 @@ func (n *network) adopt() {
 		if lost == nil {
 			break
 		}
-		lost.links, host.links = append(lost.links, host), append(host.links, lost)
+		tie(lost, host)
 		n.reach(lost, host.depth+1)
 	}
 	slices.SortStableFunc(n.pieces, func(a, b *piece) int { return a.depth - b.depth })

@@ -8,7 +8,6 @@ import (
 	"runtime"
 	"sync"
 
-	"github.com/golang/geo/r1"
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
@@ -22,7 +21,7 @@ type frame struct{ nose, back, across r3.Vector }
 // ErrFrame is wrapped when the directions of a bait do not fit together.
 var ErrFrame = errors.New("directions do not fit")
 
-// square is how far nose and back may be from a right angle, as a cosine: what
+// rightAngle is how far nose and back may be from a right angle, as a cosine: what
 // directions typed with seven digits leave.
 const rightAngle = 1e-6
 
@@ -35,8 +34,6 @@ func frameOf(c *cavity.Cavity) (frame, error) {
 	f.across = f.back.Cross(f.nose)
 	return f, nil
 }
-
-func (f frame) point(v r3.Vector) r2.Point { return r2.Point{X: f.across.Dot(v), Y: f.back.Dot(v)} }
 
 // station is a slice of the cavity with the pieces of its middle section.
 type station struct {
@@ -70,26 +67,17 @@ func (p *piece) volume(all []station) float64 { return p.solver.area * all[p.sta
 // plane grazes the skin, is left out, in mm.
 const thinnest = 1e-3
 
-// cutStations slices a cavity into n equal lengths, listed from the gate on.
-// Cost: one cut each.
-func cutStations(ctx context.Context, c *cavity.Cavity, f frame, n int, fromTail bool, opts Options) ([]station, error) {
-	along := r1.EmptyInterval()
-	for _, v := range c.Mesh.Vertices {
-		along = along.AddPoint(f.nose.Dot(v))
-	}
-	length := along.Length() / float64(n)
-	all := make([]station, n)
-	err := forEach(ctx, n, func(i int) error {
-		x := along.Hi - (float64(i)+0.5)*length
-		if fromTail {
-			x = along.Lo + (float64(i)+0.5)*length
-		}
-		all[i] = station{x: x, length: length}
-		section, err := sectionAt(c.Mesh, mesh.Plane{Normal: f.nose, HeightMM: x}, f)
+// cutStations cuts a cavity at every place of the way. Cost: one cut each.
+func cutStations(ctx context.Context, c *cavity.Cavity, ways []way, opts Options) ([]station, error) {
+	all := make([]station, len(ways))
+	err := forEach(ctx, len(ways), func(i int) error {
+		w := ways[i]
+		all[i] = station{x: w.x, length: w.length}
+		section, err := w.section(c.Mesh)
 		if err != nil {
 			return err
 		}
-		for _, s := range section.pieces() {
+		for _, s := range w.pick(section.pieces()) {
 			if s.InscribedMM() < thinnest {
 				continue
 			}
@@ -104,8 +92,8 @@ func cutStations(ctx context.Context, c *cavity.Cavity, f frame, n int, fromTail
 	return all, err
 }
 
-func sectionAt(m *mesh.Mesh, p mesh.Plane, f frame) (Section, error) {
-	cut, err := m.Cut(p)
+func (w way) section(m *mesh.Mesh) (Section, error) {
+	cut, err := m.Cut(w.plane)
 	if err != nil {
 		return Section{}, err
 	}
@@ -113,7 +101,7 @@ func sectionAt(m *mesh.Mesh, p mesh.Plane, f frame) (Section, error) {
 	for _, loop := range cut.Loops {
 		flat := make([]r2.Point, len(loop))
 		for i, v := range loop {
-			flat[i] = f.point(v)
+			flat[i] = w.point(v)
 		}
 		s.Loops = append(s.Loops, flat)
 	}

@@ -14,7 +14,8 @@ type Result struct {
 	NoseIs    [3]float64 `json:"nose"`
 	BackIs    [3]float64 `json:"back"`
 	FromTail  bool       `json:"gate_at_tail"`
-	BackFeed  float64    `json:"back_feed"` // of what the barrels deliver
+	OnPath    bool       `json:"along_path"` // x_mm is then the way along it, from the gate on
+	BackFeed  float64    `json:"back_feed"`  // of what the barrels deliver
 	Ratio     Ratio      `json:"viscosity_ratio"`
 	BackShare float64    `json:"back_share"` // of the cavity's volume, as delivered
 	VolumeMM3 float64    `json:"volume_mm3"`
@@ -98,7 +99,7 @@ func Run(ctx context.Context, c *cavity.Cavity, cond Conditions) (*Result, error
 	}
 	r := &Result{
 		File: c.Name, NoseIs: [3]float64{f.nose.X, f.nose.Y, f.nose.Z}, BackIs: [3]float64{f.back.X, f.back.Y, f.back.Z},
-		FromTail: cond.FromTail, BackFeed: cond.BackFeed, Ratio: cond.Ratio, VolumeMM3: c.FillMM3,
+		FromTail: cond.FromTail, OnPath: len(cond.Path) > 0, BackFeed: cond.BackFeed, Ratio: cond.Ratio, VolumeMM3: c.FillMM3,
 		Lost: []Lost{}, Runner: []RunnerPart{}, Warnings: append([]string{}, c.Warnings...), Limits: Limits(),
 	}
 	if err := r.runner(cond); err != nil {
@@ -107,11 +108,17 @@ func Run(ctx context.Context, c *cavity.Cavity, cond Conditions) (*Result, error
 	if err := r.drawn(ctx, c, cond); err != nil {
 		return nil, err
 	}
-	stations, err := cutStations(ctx, c, f, cond.Stations, cond.FromTail, cond.Grid)
+	ways := alongNose(c, f, cond.Stations, cond.FromTail)
+	if len(cond.Path) > 0 {
+		if ways, err = alongPath(f, cond.Path, cond.Stations); err != nil {
+			return nil, err
+		}
+	}
+	stations, err := cutStations(ctx, c, ways, cond.Grid)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", c.Name, err)
 	}
-	n, err := connect(ctx, stations)
+	n, err := connect(ctx, stations, len(cond.Path) > 0)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", c.Name, err)
 	}

@@ -60,7 +60,11 @@ func streamLine(p *Page, r *stream.Result) {
 		p.Linef("  the drawing has the line at %s; it lands %s in the mean", signed(r.DrawnMM), aside(*r.LineRiseMM, "higher", "lower"))
 	}
 	banded := slices.ContainsFunc(r.Stations, func(s stream.Station) bool { return s.LineLowMM != nil })
-	rows := [][]string{{"at " + direction(r.NoseIs), "line", "against drawn", "belly", "back", "skin"}}
+	place := "at " + direction(r.NoseIs)
+	if r.OnPath {
+		place = "on the path"
+	}
+	rows := [][]string{{place, "line", "against drawn", "belly", "back", "skin"}}
 	if banded {
 		rows[0] = append(rows[0], "line, from and to")
 	}
