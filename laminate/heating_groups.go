@@ -1,6 +1,10 @@
 package laminate
 
-import "slices"
+import (
+	"slices"
+
+	"bellyline/cavity"
+)
 
 // HeatingGroup is heatings of the same cups and shots, wherever they stand in the
 // order.
@@ -42,4 +46,9 @@ func (p *Pour) HeatingCount() int {
 		n += h.Times
 	}
 	return n
+}
+
+// HotDoses says whether anything is stirred in after heating.
+func (p *Pour) HotDoses() bool {
+	return slices.ContainsFunc(p.Doses, func(d Dose) bool { return d.When == string(cavity.AfterHeating) })
 }

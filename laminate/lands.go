@@ -24,6 +24,8 @@ type Lands struct {
 	SkinOver  string  `json:"skin_over"` // the colour that the front lays the other one over; empty for none
 	SkinMM    float64 `json:"skin_mm"`   // mean over that face
 	SkinShare float64 `json:"skin_face_share"`
+
+	Streams *stream.Result `json:"-"` // all of it, for pictures
 }
 
 // landsStations are enough for a mean: a card shows no more.
@@ -47,7 +49,7 @@ func (j Job) lands(ctx context.Context, l *LineResult) (*Lands, []string, error)
 	low, _ := j.Cavity.Heights()
 	out := &Lands{
 		MeanMM: *r.MeanMM, MeanUpMM: *r.MeanMM - low, LowestMM: math.Inf(1), HighestMM: math.Inf(-1),
-		Ratio: ratio.Back, BackShare: r.BackShare, SkinMM: r.Skin.MeanMM, SkinShare: r.Skin.FaceShare,
+		Ratio: ratio.Back, BackShare: r.BackShare, SkinMM: r.Skin.MeanMM, SkinShare: r.Skin.FaceShare, Streams: r,
 	}
 	for _, s := range r.Stations {
 		if s.LineMM != nil {

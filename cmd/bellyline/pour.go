@@ -81,7 +81,7 @@ func pour(c *call, f pourFlags, names []string) error {
 		return withSizeDoubt(names[0], job.Cavity, err)
 	}
 	if f.html != "" {
-		err := saveFile(c.ctx, f.html, func(w io.Writer) error { return card.Write(w, result, "") })
+		err := saveFile(c.ctx, f.html, func(w io.Writer) error { return card.Write(w, result) })
 		if err != nil {
 			return err
 		}

@@ -11,6 +11,7 @@ import (
 	"bellyline/cavity/units"
 	"bellyline/cmd/bellyline/plain"
 	"bellyline/cmd/bellyline/show"
+	"bellyline/cmd/bellyline/svg"
 	"bellyline/laminate"
 )
 
@@ -48,10 +49,17 @@ var sheet = template.Must(template.New("card").Funcs(template.FuncMap{
 	"after":  func(c laminate.HeatingColour) []laminate.HeatingDose { return c.DosesWhen("after heating") },
 }).Parse(page))
 
-// Write writes the card of a pour. pictures, which may be empty, is SVG.
-func Write(w io.Writer, p *laminate.Pour, pictures template.HTML) error {
+// Write writes the card of a pour, with a picture where the line is known along the
+// bait.
+func Write(w io.Writer, p *laminate.Pour) error {
+	var picture strings.Builder
+	if p.Line != nil && p.Line.Lands != nil && p.Line.Lands.Streams != nil {
+		if err := svg.Card(&picture, p.Line.Lands.Streams); err != nil {
+			return err
+		}
+	}
 	return sheet.Execute(w, struct {
 		*laminate.Pour
-		Pictures template.HTML
-	}{p, pictures})
+		Picture template.HTML // all text in it is escaped by svg
+	}{p, template.HTML(picture.String())})
 }

@@ -35,7 +35,7 @@ func pour() *laminate.Pour {
 func write(t *testing.T, p *laminate.Pour) string {
 	t.Helper()
 	var page strings.Builder
-	if err := Write(&page, p, ""); err != nil {
+	if err := Write(&page, p); err != nil {
 		t.Fatal(err)
 	}
 	return page.String()

@@ -60,6 +60,7 @@ func Stream(w io.Writer, r *stream.Result) error {
 	side := view{scale: scale, left: margin, base: headTall + tall, x0: min(first, last), y0: low}
 	c.text("", point{margin, 26}, "%s: where the colour line lands, side view", r.File)
 	c.sideView(side, r, long)
+	c.gate(side, r)
 	c.key(headTall+tall+24, r)
 	c.sections(headTall+tall+keyTall+sectionAt, bottom, top, scale, r)
 	return c.write(w, "where the colour line lands", streamStyle)
@@ -124,6 +125,9 @@ func (c *canvas) sideView(v view, r *stream.Result, long float64) {
 		c.line("mark", v.at(s.XMM, s.LowMM), v.at(s.XMM, s.HighMM))
 		c.text("small", point{v.at(s.XMM, 0).x + 3, v.at(0, s.HighMM).y - 4}, "%d", i+1)
 	}
+}
+
+func (c *canvas) gate(v view, r *stream.Result) {
 	gate := r.Stations[0].XMM
 	at := v.at(gate, v.y0)
 	c.text("small", point{min(at.x, pageWide-margin-60), v.base + 14}, "gate %.1f mm", gate)
@@ -151,27 +155,31 @@ func (c *canvas) key(y float64, r *stream.Result) {
 func (c *canvas) sections(y, low, high, scale float64, r *stream.Result) {
 	x := margin
 	for i, s := range r.Sections {
-		v := view{scale: scale, left: x, base: y + (high-low)*scale, x0: s.LeftMM, y0: low}
-		var loops [][]point
-		for _, loop := range s.Loops {
-			var to []point
-			for _, p := range loop {
-				to = append(to, v.at(p[0], p[1]))
-			}
-			loops = append(loops, to)
-		}
 		c.text("small", point{x, y - 10}, "%d: section at %.1f mm", i+1, s.XMM)
-		c.polygon("back", loops...)
-		for k, p := range s.Parts {
-			c.clipped(fmt.Sprintf("s%dp%d", i, k), "belly", partOf(loops, p.Loops), v.at(s.LeftMM, p.LineMM), v.at(s.RightMM, low))
-		}
-		c.polygon("skin", loops...)
-		for _, p := range s.Parts {
-			if p.Shared {
-				c.line("lands", v.at(p.LeftMM, p.LineMM), v.at(p.RightMM, p.LineMM))
-			}
-		}
+		c.section(i, view{scale: scale, left: x, base: y + (high-low)*scale, x0: s.LeftMM, y0: low}, s)
 		x += max(1.25*(s.RightMM-s.LeftMM)*scale, 150)
+	}
+}
+
+// section draws section i in its two colours.
+func (c *canvas) section(i int, v view, s stream.SectionView) {
+	var loops [][]point
+	for _, loop := range s.Loops {
+		var to []point
+		for _, p := range loop {
+			to = append(to, v.at(p[0], p[1]))
+		}
+		loops = append(loops, to)
+	}
+	c.polygon("back", loops...)
+	for k, p := range s.Parts {
+		c.clipped(fmt.Sprintf("s%dp%d", i, k), "belly", partOf(loops, p.Loops), v.at(s.LeftMM, p.LineMM), v.at(s.RightMM, v.y0))
+	}
+	c.polygon("skin", loops...)
+	for _, p := range s.Parts {
+		if p.Shared {
+			c.line("lands", v.at(p.LeftMM, p.LineMM), v.at(p.RightMM, p.LineMM))
+		}
 	}
 }
 

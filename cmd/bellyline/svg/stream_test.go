@@ -3,6 +3,7 @@ package svg
 import (
 	"encoding/xml"
 	"errors"
+	"fmt"
 	"io"
 	"strings"
 	"testing"
@@ -79,5 +80,35 @@ func TestStreamPictureScale(t *testing.T) {
 func TestNothingToDraw(t *testing.T) {
 	if err := Stream(io.Discard, &stream.Result{}); err == nil {
 		t.Error("a picture of nothing")
+	}
+}
+
+// The card's picture stays a strip, whatever the bait's width: a section 200 mm wide
+// beside a bait 100 mm long takes two fifths of it at most.
+func TestCardPicture(t *testing.T) {
+	r := drawn()
+	for _, wide := range []float64{2, 200} {
+		for i := range r.Sections {
+			r.Sections[i].LeftMM, r.Sections[i].RightMM = -wide/2, wide/2
+		}
+		var page strings.Builder
+		if err := Card(&page, r); err != nil {
+			t.Fatal(err)
+		}
+		var w, h float64
+		if _, err := fmt.Sscanf(page.String(), `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %f %f"`, &w, &h); err != nil {
+			t.Fatal(err)
+		}
+		if w > cardWide+1 || h > cardTall+cardHead+cardMargin+1 {
+			t.Errorf("sections %g mm wide: the picture is %g x %g", wide, w, h)
+		}
+		for _, want := range []string{"url(#cardbelly)", "url(#cardback)", `class="lands"`, `class="drawn"`} {
+			if !strings.Contains(page.String(), want) {
+				t.Errorf("the picture has no %s", want)
+			}
+		}
+	}
+	if Card(io.Discard, &stream.Result{}) == nil {
+		t.Error("nothing is drawn")
 	}
 }
