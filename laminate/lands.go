@@ -29,7 +29,7 @@ type Lands struct {
 }
 
 // landsStations are enough for a mean: a card shows no more.
-const landsStations = 24
+const landsStations = 16
 
 // lands works out where the line lands. Warnings tell why it is not known, and where a
 // colour is lost.

@@ -65,7 +65,7 @@ func streamCommand() command {
 func (f *streamFlags) declare(c *call) {
 	s := c.flags
 	s.StringVar(&f.feed, "back-feed", "50%", "`SHARE` of the back in what the barrels deliver: 40% or 0.4")
-	s.Float64Var(&f.ratio, "viscosity-ratio", 1, "how many `TIMES` thicker the back is than the belly; temperatures give it too")
+	s.Float64Var(&f.ratio, "viscosity-ratio", 1, "the back is so many `TIMES` as viscous as the belly; temperatures give it too")
 	s.StringVar(&f.backHeat, "back-heat", "", "`TEMPERATURE` of the back as it is shot, like 330F or 165C")
 	s.StringVar(&f.bellyHeat, "belly-heat", "", "`TEMPERATURE` of the belly")
 	s.StringVar(&f.ladle, "ladle", "", "two emptying `TIMES` of one small-holed ladle, as in the example; instead of --activation")
@@ -79,7 +79,7 @@ func (f *streamFlags) declare(c *call) {
 	s.StringArrayVar(&f.runner, "runner", nil, "`SIZE` of a part of the runner: diameter x length, or width x depth x length, in mm; again and again")
 	s.IntVar(&f.cavities, "cavities", 1, "`N` cavities that share the runner")
 	s.StringVar(&f.push, "push", "", "`FORCE` on both plungers together as a bathroom scale shows it: 20 kg, 45 lb; needs --bore")
-	s.StringVar(&f.bore, "bore", "", "`BORE` of each of the two barrels: 1 1/4 in, 32 mm")
+	s.StringVar(&f.bore, "bore", "", "`BORE` of each of the two barrels: 32 mm (default for plungers that start unequal: 1 1/4 in)")
 	s.StringVar(&f.pressure, "pressure", "", "`PRESSURE` at the injector instead of a push: 2 bar, 30 psi, 200 kPa")
 	s.StringVar(&f.flow, "flow", "", "flow in `ML/S` instead of a push, both colours together")
 	s.Float64Var(&f.viscosity, "viscosity", 0, "viscosity of the hot melt in `PA-S`, if you know it (default: about 1, from 0.2 to 10)")
@@ -173,6 +173,13 @@ func (f *streamFlags) conditions(c *call) (stream.Conditions, error) {
 		return cond, usagef("--least %q is not a length like 0.5 mm", f.least)
 	}
 	cond.LeastMM = least.MM()
+	if c.flags.Changed("bore") {
+		bore, err := units.ParseLength(f.bore)
+		if err != nil || !(bore >= 1 && bore <= 1000) {
+			return cond, usagef("--bore %q is not a bore like '1 1/4 in' or '32 mm'", f.bore)
+		}
+		cond.BoreMM = bore.MM()
+	}
 	if f.at != "" {
 		h, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(f.at, "mm")), 64)
 		if err != nil || math.IsNaN(h) || math.IsInf(h, 0) {
@@ -352,7 +359,7 @@ func (f *streamFlags) drive(c *call, cond *stream.Conditions) error {
 	case ways > 1:
 		return usagef("takes only one of --push, --pressure and --flow")
 	case ways == 0:
-		for _, flag := range []string{"bore", "viscosity", "mold", "sets"} {
+		for _, flag := range []string{"viscosity", "mold", "sets"} {
 			if c.flags.Changed(flag) {
 				return usagef("--%s says nothing without --push, --pressure or --flow", flag)
 			}
@@ -386,12 +393,11 @@ func (f *streamFlags) drive(c *call, cond *stream.Conditions) error {
 		if err != nil || !(force > 0) {
 			return usagef("--push %q is not a force like 20 kg or 45 lb", f.push)
 		}
-		bore, err := units.ParseLength(f.bore)
-		if err != nil || !(bore >= 1 && bore <= 1000) {
+		if cond.BoreMM == 0 {
 			return usagef("--push needs --bore, like '1 1/4 in' or '32 mm'")
 		}
 		const gravity = 9.80665 // m/s2, standard
-		p.PressurePa = force.G() / 1000 * gravity / (2 * math.Pi / 4 * bore.MM() * bore.MM() * 1e-6)
+		p.PressurePa = force.G() / 1000 * gravity / (2 * math.Pi / 4 * cond.BoreMM * cond.BoreMM * 1e-6)
 	case c.flags.Changed("pressure"):
 		if p.PressurePa, err = parsePressure(f.pressure); err != nil {
 			return err

@@ -17,7 +17,7 @@ func texts(t *testing.T) map[string]string {
 		{"split", example("ringgrub", "bait.stl"), "--belly-share", "40/60", "--density", "1.02"},
 		{"split", example("clawcraw", "bait.stl"), "--at", "0", "--at", "1"},
 		{"stream", "--help"},
-		{"stream", example("paddletail", "bait.stl"), "--back-feed", "40/60", "--back-heat", "165C", "--belly-heat", "175C", "--stations", "20",
+		{"stream", example("paddletail", "bait.stl"), "--back-feed", "40/60", "--back-heat", "165C", "--belly-heat", "175C", "--stations", "12",
 			"--push", "20 kg", "--bore", "1 1/4 in", "--runner", "8 x 60"},
 		{"stream", example("clawcraw", "bait.stl"), "--flow", "0.5", "--viscosity-ratio", "0.05", "--stations", "12"},
 		{"hollows", "--help"},

@@ -19,8 +19,9 @@ type Conditions struct {
 	LeastMM  float64     // a colour thinner than this is lost; 0: 0.5
 	ShowsMM  float64     // a skin thinner than this is not seen; 0: 0.1
 	Runner   []Duct
-	Cavities int  // that one shot fills; 0: 1
-	Hand     bool // each plunger is pushed by hand, so flows share by resistance too
+	Cavities int     // that one shot fills; 0: 1
+	BoreMM   float64 // of each barrel, for plungers that start unequal; 0: 31.75
+	Hand     bool    // each plunger is pushed by hand, so flows share by resistance too
 	Push     *Push
 	LineOnly bool // leave out effects, band and agreement, which take as long as all else
 	// Temperature at which the melt is shot, and its activation energy, for what ten
@@ -37,6 +38,7 @@ const (
 	defaultLeastMM  = 0.5
 	defaultShowsMM  = 0.1
 	defaultMeltC    = 170
+	defaultBoreMM   = 31.75 // 1 1/4 in
 )
 
 // ErrConditions is wrapped by errors about conditions that cannot be.
@@ -60,6 +62,7 @@ func (c Conditions) withDefaults() Conditions {
 	set(&c.LeastMM, defaultLeastMM)
 	set(&c.ShowsMM, defaultShowsMM)
 	set(&c.MeltC, defaultMeltC)
+	set(&c.BoreMM, defaultBoreMM)
 	if c.Activation == (Activation{}) {
 		c.Activation = DefaultActivation()
 	}
@@ -74,6 +77,8 @@ func (c Conditions) check() error {
 		return fmt.Errorf("%w: %d stations; give a number from 1 to %d", ErrConditions, c.Stations, mostStations)
 	case !(c.LeastMM > 0 && c.ShowsMM > 0) || math.IsInf(c.LeastMM, 0) || math.IsInf(c.ShowsMM, 0):
 		return fmt.Errorf("%w: a colour lost below %g mm, a skin seen from %g mm", ErrConditions, c.LeastMM, c.ShowsMM)
+	case !(c.BoreMM > 0 && c.BoreMM <= 10_000):
+		return fmt.Errorf("%w: a bore of %g mm", ErrConditions, c.BoreMM)
 	case c.Cavities < 1 || c.Cavities > 10_000:
 		return fmt.Errorf("%w: %d cavities", ErrConditions, c.Cavities)
 	case c.DrawnMM != nil && (math.IsNaN(*c.DrawnMM) || math.IsInf(*c.DrawnMM, 0)):

@@ -29,12 +29,11 @@ type Agreement struct {
 // The slips that are compared. Common practice, no source: what a careful bench
 // still gets wrong.
 const (
-	slipBore   = 0.02 // of a bore's diameter
-	slipStart  = 2.0  // mm that one plunger is ahead
-	slipTwist  = 5.0  // degrees
-	slipPush   = 0.10 // of a plunger's push
-	slipC      = 10.0 // degrees C
-	slipBoreMM = 31.75
+	slipBore  = 0.02 // of a bore's diameter
+	slipStart = 2.0  // mm that one plunger is ahead
+	slipTwist = 5.0  // degrees
+	slipPush  = 0.10 // of a plunger's push
+	slipC     = 10.0 // degrees C
 )
 
 // mostProbes is how many stations stand for the bait where each costs solutions.
@@ -91,7 +90,7 @@ func (r *Result) sensitivities(ctx context.Context, n *network, c *cavity.Cavity
 	for _, d := range r.Runner {
 		shot += d.VolumeMM3
 	}
-	ahead := slipStart * math.Pi / 4 * slipBoreMM * slipBoreMM
+	ahead := slipStart * math.Pi / 4 * cond.BoreMM * cond.BoreMM
 	colder, err := cond.Activation.RatioAt(cond.MeltC-slipC, cond.MeltC)
 	if err != nil {
 		return err
@@ -105,7 +104,7 @@ func (r *Result) sensitivities(ctx context.Context, n *network, c *cavity.Cavity
 		odds, ratio   float64
 	}{
 		{"bores", "bores differ", fmt.Sprintf("the back's %.0f %% wider", slipBore*100), (1 + slipBore) * (1 + slipBore), 1},
-		{"start", "plungers start unequal", fmt.Sprintf("the back's %.0f mm ahead in a %s bore", slipStart, units.Length(slipBoreMM)), 1 + ahead/(cond.BackFeed*shot), 1},
+		{"start", "plungers start unequal", fmt.Sprintf("the back's %.0f mm ahead in a %s bore", slipStart, units.Length(cond.BoreMM)), 1 + ahead/(cond.BackFeed*shot), 1},
 		{"push", "one of two handles is pushed harder", fmt.Sprintf("the back's by %.0f %%", slipPush*100), 1 + slipPush, 1},
 		{"temperature", "colours not equally hot", fmt.Sprintf("the back %s colder", units.DifferenceText(slipC)), coldOdds, colder.Back},
 	} {

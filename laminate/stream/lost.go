@@ -30,18 +30,31 @@ func (r *Result) loseColours(cond Conditions) {
 			open[key].ToMM = s.XMM
 			open[key].WideMM = max(open[key].WideMM, thick)
 		}
-		for key, l := range open {
-			if !seen[key] {
-				r.Lost = append(r.Lost, *l)
+		for _, key := range lostKeys() {
+			if l := open[key]; l != nil && !seen[key] {
+				r.lose(*l)
 				delete(open, key)
 			}
 		}
 	}
-	for _, key := range [][2]string{{"belly", "body"}, {"belly", "branch"}, {"back", "body"}, {"back", "branch"}} {
+	for _, key := range lostKeys() {
 		if l := open[key]; l != nil {
-			r.Lost = append(r.Lost, *l)
+			r.lose(*l)
 		}
 	}
+}
+
+// lose lists a stretch, unless it is one of many stations: where a branch begins
+// its first section is often a sliver.
+func (r *Result) lose(l Lost) {
+	const many = 10
+	if l.FromMM != l.ToMM || len(r.Stations) < many {
+		r.Lost = append(r.Lost, l)
+	}
+}
+
+func lostKeys() [4][2]string {
+	return [4][2]string{{"belly", "body"}, {"belly", "branch"}, {"back", "body"}, {"back", "branch"}}
 }
 
 // lacks tells which colour a piece shows less than least of, and how much.

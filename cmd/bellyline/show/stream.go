@@ -41,11 +41,11 @@ func streamDelivered(p *Page, r *stream.Result) {
 	}
 	switch {
 	case ratio.Low == ratio.High && ratio.Back == 1:
-		p.Linef("  both colours equally thick")
+		p.Linef("  both colours equally viscous")
 	case ratio.Low == ratio.High:
-		p.Linef("  the %s %.2f times as thick as the other", colour, ratio.Back)
+		p.Linef("  the %s %.2f times as viscous as the other", colour, ratio.Back)
 	default:
-		p.Linef("  the %s about %.2f times as thick as the other, from %.2f to %.2f times", colour, ratio.Back, ratio.Low, ratio.High)
+		p.Linef("  the %s about %.2f times as viscous as the other, from %.2f to %.2f times", colour, ratio.Back, ratio.Low, ratio.High)
 	}
 }
 
