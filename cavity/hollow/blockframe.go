@@ -15,9 +15,12 @@ import (
 func (v *view) setFrame(pieces []*piece) {
 	partingMM := v.centre.Dot(v.pull) + v.mainLevel(pieces)
 	v.frame = newFrame(v.pull, acrossPull(v.pull), v.centre, partingMM)
-	plan := make([]r2.Point, len(v.mesh.Vertices))
-	for i := range plan {
-		plan[i] = v.plan(int32(i))
+	var plan []r2.Point
+	for t, on := range v.hull.on {
+		if on {
+			c := v.mesh.Triangles[t]
+			plan = append(plan, v.plan(c[0]), v.plan(c[1]), v.plan(c[2]))
+		}
 	}
 	outline := convexOutline(plan)
 	turn := rectangleTurn(outline)

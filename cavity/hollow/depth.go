@@ -48,6 +48,8 @@ func (v *view) depths(p *piece, cells int) (seen *Depths, through []int) {
 		case p.rim.far > 0:
 			d.MM[i] = thickness
 			through = append(through, i)
+		case p.rim.slopes > 0: // under the slope there is the open side
+			d.MM[i] = thickness
 		default:
 			d.MM[i] = float32(v.tol) // rounding at the rim
 		}

@@ -107,7 +107,7 @@ func (m *Mold) warnOfSwaps() {
 				continue
 			}
 			one, two := a[q.Half-1], a[p.Half-1]
-			if like(one, two).same || !like(one, b[p.Other-1]).same || !like(two, b[q.Other-1]).same {
+			if same(one, two) || !same(one, b[p.Other-1]) || !same(two, b[q.Other-1]) {
 				continue
 			}
 			m.warn("cavities %d and %d are the same bait, but lie the other way up: each colour stays with its half, so their colours come out swapped", q.Half, p.Half)

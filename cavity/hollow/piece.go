@@ -1,17 +1,12 @@
 package hollow
 
-import (
-	"math"
-
-	"github.com/golang/geo/r3"
-)
+import "math"
 
 // piece is a connected part of the surface without parting faces and hull.
 type piece struct {
 	facets []int32
 	loops  []loop
-	face   r3.Vector // sum of facet areas in their directions, mm2: that of all its openings
-	rimMM  float64   // height of the plane that it is measured from, over the middle of the box
+	rimMM  float64 // height of the plane that it is measured from, over the middle of the box
 	rim    rim
 	volume float64 // mm3, negative for what stands up from its rim
 	// sidesMM3 is the part of volume that closing openings in sloped sides adds.
@@ -69,26 +64,25 @@ func (v *view) connected(first int32, seen []bool) *piece {
 	return p
 }
 
-// measure fills in a piece; false is one without any area.
+// measure fills in a piece; false is one without any facet of area. Of a piece that
+// no parting face bounds only its edges are looked at.
 func (v *view) measure(p *piece) bool {
-	p.low, p.lowest = math.Inf(1), none
-	var face [3]sum
+	p.lowest = v.mesh.Triangles[p.facets[0]][0]
+	p.low = v.z[p.lowest]
+	p.loops = v.loopsOf(p.facets)
+	v.survey(p)
 	area := 0.0
 	for _, t := range p.facets {
 		area += v.areas[t]
-		n := v.normals[t].Mul(v.areas[t])
-		face[0].add(n.X)
-		face[1].add(n.Y)
-		face[2].add(n.Z)
+		if p.rim.length == 0 && area > 0 {
+			return true
+		}
 		for _, c := range v.mesh.Triangles[t] {
 			if v.z[c] < p.low {
 				p.low, p.lowest = v.z[c], c
 			}
 		}
 	}
-	p.face = r3.Vector{X: face[0].value(), Y: face[1].value(), Z: face[2].value()}
-	p.loops = v.loopsOf(p.facets)
-	v.survey(p)
 	v.addUp(p)
 	return area > 0
 }
@@ -130,7 +124,10 @@ func (v *view) shadow(a, b, c int32) float64 {
 func (v *view) loopsOf(facets []int32) []loop {
 	in := func(t int32) bool { return v.label[t] == inside }
 	ends := func(side int32) bool { return v.twins[side] == none || !in(v.twins[side]/3) }
-	done := map[int32]bool{}
+	if len(v.passed) < len(v.twins) {
+		v.passed = make([]bool, len(v.twins))
+	}
+	done := v.passed
 	var loops []loop
 	for _, t := range facets {
 		for side := 3 * t; side < 3*t+3; side++ {
@@ -148,6 +145,11 @@ func (v *view) loopsOf(facets []int32) []loop {
 				}
 			}
 			loops = append(loops, l)
+		}
+	}
+	for _, l := range loops { // ready for the next piece
+		for _, s := range l {
+			done[s] = false
 		}
 	}
 	return loops

@@ -80,7 +80,7 @@ func moved(body []r3.Vector, x, y, z float64) []r3.Vector {
 // each takes from it, measured on the bodies themselves. Bodies may not touch each
 // other, and may reach out of the block by less than 20 mm: it is drawn larger and
 // cut to size with them.
-func sunk(t *testing.T, block box, bodies ...[]r3.Vector) (half []r3.Vector, volumes []float64) {
+func sunk(t testing.TB, block box, bodies ...[]r3.Vector) (half []r3.Vector, volumes []float64) {
 	t.Helper()
 	large := box{block.x0 - 20, block.y0 - 20, block.z0 - 20, block.x1 + 20, block.y1 + 20, 40}
 	all := blockOf(large).corners()

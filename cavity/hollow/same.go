@@ -13,20 +13,17 @@ const (
 	sameShape  = 0.004 // root of the mean square distance, of the hollow's size
 )
 
-// likeness is how one hollow lies on another.
-type likeness struct{ same, mirrored bool }
+// same says whether a shape can be laid on another by turning it in the plane.
+func same(a, b *shape) bool { return like(a, b, false) }
 
-// like compares two shapes. A shape that is its own mirror image is both.
-func like(a, b *shape) likeness {
+// like says whether a shape, or its mirror image, can be laid on another one.
+func like(a, b *shape, mirrored bool) bool {
 	if math.Abs(a.volume-b.volume) > sameVolume*max(a.volume, b.volume) {
-		return likeness{}
+		return false
 	}
 	near := sameShape * max(a.size, b.size)
-	ok := func(mirrored bool) bool {
-		p, off := fit(a, b, mirrored)
-		return off <= near && p.back().off(b, a) <= near
-	}
-	return likeness{same: ok(false), mirrored: ok(true)}
+	p, off := fit(a, b, mirrored, near)
+	return off <= near && p.back().off(b, a) <= near
 }
 
 // back is the placing that undoes one.
@@ -49,7 +46,7 @@ func (h *Half) compareCavities() {
 		}
 		leader := i
 		for _, l := range leaders {
-			if like(shapes[i], shapes[l]).same {
+			if same(shapes[i], shapes[l]) {
 				leader = l
 				break
 			}
@@ -62,7 +59,7 @@ func (h *Half) compareCavities() {
 	for k, l := range leaders {
 		h.Alike = append(h.Alike, groups[l])
 		for _, m := range leaders[:k] {
-			if like(shapes[l], shapes[m]).mirrored {
+			if like(shapes[l], shapes[m], true) {
 				h.Mirrored = append(h.Mirrored, [2]int{m + 1, l + 1})
 				h.warn("cavities %s are mirror images of %s: if they are the two sides of one bait, a two-colour shot makes them with colours swapped, since each colour stays with its half of the mold",
 					IDsText(groups[l]), IDsText(groups[m]))

@@ -23,7 +23,7 @@ type shape struct {
 }
 
 // samples is how many corners of a hollow are compared.
-const samples = 300
+const samples = 200
 
 // shapeOf copies the facets of a part.
 func (h *Half) shapeOf(i int) *shape {
@@ -112,8 +112,8 @@ func (p placing) off(a, b *shape) float64 {
 }
 
 // fit lays a on b, mirrored or not, as well as it goes, and returns how far off it
-// is.
-func fit(a, b *shape, mirrored bool) (placing, float64) {
+// is. It is content well within near, and gives up far beyond.
+func fit(a, b *shape, mirrored bool, near float64) (placing, float64) {
 	axis := a.axis
 	if mirrored {
 		axis = -axis
@@ -131,6 +131,10 @@ func fit(a, b *shape, mirrored bool) (placing, float64) {
 		if off := p.off(a, b); off < least {
 			best, least = p, off
 		}
+	}
+	const content, hopeless = 0.25, 20
+	if least < content*near || least > hopeless*near {
+		return best, least
 	}
 	for step := 0.02; step > 1e-4; step /= 2 { // the axis is known to a degree or so
 		for _, turn := range [2]float64{best.turn - step, best.turn + step} {

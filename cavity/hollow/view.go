@@ -22,6 +22,7 @@ type view struct {
 	steps   bool           // more than one level is looked for
 	outline []r2.Point     // of the block in the frame
 	cutFrom int            // facets from here on were added by cuts and are in no piece yet
+	passed  []bool         // sides of facets, for chaining loops; all false between
 	owned   bool           // the surface is a copy that may be cut
 	gates   map[int32]bool // sides of facets where a gate was cut
 }

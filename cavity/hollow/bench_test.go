@@ -1,0 +1,28 @@
+package hollow
+
+import (
+	"testing"
+
+	"bellyline/mesh"
+)
+
+// largeHalf is a half with four smooth cavities, two pin holes and about 500,000
+// facets.
+func largeHalf(tb testing.TB) *mesh.Mesh {
+	const sectors = 500 // the lower half of a ball has sectors*sectors/2 facets
+	half, _ := sunk(tb, box{-80, -50, -25, 80, 50, 0},
+		moved(ball(30, 9, 7, sectors), -38, 22, 0), moved(ball(30, 9, 7, sectors), 38, 22, 0),
+		moved(ball(30, 9, 7, sectors), -38, -22, 0), moved(ball(30, 9, 7, sectors), 38, -22, 0),
+		moved(stick(3, -12, 12, 32), -70, 42, 0), moved(stick(3, -12, 12, 32), 70, -42, 0))
+	return mesh.New(half)
+}
+
+func BenchmarkFind(b *testing.B) {
+	m := largeHalf(b)
+	b.ReportMetric(float64(len(m.Triangles)), "facets")
+	for b.Loop() {
+		if _, err := Find(b.Context(), m, Options{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
