@@ -34,13 +34,18 @@ type Face struct {
 // candidate is a face with everything found on it.
 type candidate struct {
 	Face
-	view   *view
-	pieces []*piece
+	view    *view
+	pieces  []*piece
+	hollows []*piece // that open in it, holes left out
+	worth   float64
 }
 
-// worth is what candidates are compared by: hollows first, a face with nothing but
-// holes only if there is no other.
-func (c candidate) worth() float64 { return c.VolumeMM3 + 1e-6*c.HolesMM3 }
+// worth is what a hollow counts for when faces are compared: its opening, times its
+// depth as far as that is no more than the opening is wide. A runner that leaves
+// through a side opens there little.
+func (p *piece) worth() float64 {
+	return p.opening * min(p.rimMM-p.low, math.Sqrt(p.opening))
+}
 
 // candidates looks at the surface along every way that a flat faces, and keeps
 // those with something open, the best first.
@@ -58,10 +63,10 @@ func (s *surface) candidates(h hull, flats []flat, steps bool) []candidate {
 		wait.Go(func() { found[i] = s.candidate(h, flats, pull, steps) })
 	}
 	wait.Wait()
-	found = slices.DeleteFunc(found, func(c candidate) bool { return c.worth() <= 0 })
+	found = slices.DeleteFunc(found, func(c candidate) bool { return c.worth <= 0 })
 	slices.SortStableFunc(found, func(a, b candidate) int {
-		if math.Abs(a.worth()-b.worth()) > 1e-9*max(a.worth(), b.worth()) {
-			return cmp.Compare(b.worth(), a.worth())
+		if math.Abs(a.worth-b.worth) > 1e-9*max(a.worth, b.worth) {
+			return cmp.Compare(b.worth, a.worth)
 		}
 		p, q := a.Pull, b.Pull // a block with through holes only has no front: upwards is as good as any
 		return cmp.Or(cmp.Compare(q[2], p[2]), cmp.Compare(q[1], p[1]), cmp.Compare(q[0], p[0]))
@@ -81,16 +86,19 @@ func (s *surface) candidate(h hull, flats []flat, pull r3.Vector, steps bool) ca
 		case c.view.roleOf(p) != opens:
 		case p.rim.far > 0 || c.view.isRoundHole(p):
 			c.HolesMM3 += p.volume
+			c.worth += 1e-6 * p.worth() // for a block with nothing but holes
 		default:
 			c.Hollows++
 			c.VolumeMM3 += p.volume
+			c.worth += p.worth()
+			c.hollows = append(c.hollows, p)
 		}
 	}
 	return c
 }
 
-// rival is the share of the volume in the best face's hollows from which another face is as
-// sensible a parting face.
+// rival is the share of the best face's worth from which another face, for what does
+// not open in the best one, is as sensible a parting face.
 const rival = 0.05
 
 // choose takes the best face, or says why there is none.
@@ -99,16 +107,32 @@ func (s *surface) choose(list []candidate, flats []flat) (candidate, error) {
 		return candidate{}, s.nothingOpens(flats)
 	}
 	best := list[0]
-	var others []string
-	for _, c := range list {
-		if c.Hollows > 0 && c.VolumeMM3 >= rival*best.VolumeMM3 && best.Hollows > 0 {
-			others = append(others, fmt.Sprintf("%s (%d of %.0f mm3)", DirectionText(c.Pull), c.Hollows, c.VolumeMM3))
+	inBest := make([]bool, len(s.areas))
+	for _, p := range best.hollows {
+		for _, t := range p.facets {
+			inBest[t] = true
 		}
 	}
-	if len(others) > 1 {
-		return best, fmt.Errorf("%w: %s; say which is the parting face with --pull", ErrTwoFaces, strings.Join(others, ", "))
+	names := []string{best.text()}
+	for _, c := range list[1:] {
+		others := 0.0
+		for _, p := range c.hollows {
+			if !inBest[p.facets[0]] {
+				others += p.worth()
+			}
+		}
+		if others >= rival*best.worth && best.Hollows > 0 {
+			names = append(names, c.text())
+		}
+	}
+	if len(names) > 1 {
+		return best, fmt.Errorf("%w: %s; say which is the parting face with --pull", ErrTwoFaces, strings.Join(names, ", "))
 	}
 	return best, nil
+}
+
+func (c candidate) text() string {
+	return fmt.Sprintf("%s (%d of %.0f mm3)", DirectionText(c.Pull), c.Hollows, c.VolumeMM3)
 }
 
 // blocky is the share of the surface that a block has on the largest flat of its

@@ -7,43 +7,55 @@ import (
 	"github.com/golang/geo/r2"
 )
 
-// grows is how much larger a section may be than the smallest of a neck to be still
-// of it.
+// grows is how much larger and wider a section may be than the smallest of a neck to
+// be still of it. Where a gate runs out into a shallow edge its section gets wide
+// long before it gets large.
 const grows = 1.1
+
+// ofNeck says whether a section belongs to a neck with a given smallest one.
+func (c crossed) ofNeck(least crossed) bool {
+	return c.areaMM2 <= grows*least.areaMM2 && c.widthMM <= grows*least.widthMM
+}
 
 // placeGate finds where a neck ends towards the cavity: along the way through it,
 // the last section behind the smallest that is not larger by a tenth. There the
 // bait is trimmed.
 func (v *view) placeGate(rims []int32, b *basins, k neck) (cutLine, crossed, bool) {
-	const through = 1.5 // times the neck's clearance: beyond its end on either side
-	way := b.path(k.saddle, int32(k.a), through*k.clearance)
+	// Beyond the end of the neck on either side; back into the runner no further than
+	// is needed to see the neck.
+	const through, back = 1.5, 4 // times the neck's clearance
+	way := b.path(k.saddle, int32(k.a), through*k.clearance, back*k.clearance)
 	slices.Reverse(way)
-	if ahead := b.path(k.saddle, int32(k.b), through*k.clearance); len(ahead) > 1 {
+	if ahead := b.path(k.saddle, int32(k.b), through*k.clearance, math.Inf(1)); len(ahead) > 1 {
 		way = append(way, ahead[1:]...)
 	}
 	lines := linesAlong(b, way, k.clearance)
-	areas := make([]float64, len(lines))
-	least := 0
+	sections := make([]crossed, len(lines))
+	least := -1
 	for i, l := range lines {
-		areas[i] = math.Inf(1)
-		if c, ok := v.section(rims, l); ok {
-			areas[i] = c.areaMM2
-		}
-		if areas[i] < areas[least] {
+		c, ok := v.section(rims, l)
+		if !ok {
+			c.areaMM2 = math.Inf(1)
+		} else if least < 0 || c.areaMM2 < sections[least].areaMM2 {
 			least = i
 		}
+		sections[i] = c
 	}
-	if len(lines) == 0 || math.IsInf(areas[least], 1) {
+	if least < 0 {
 		return cutLine{}, crossed{}, false
 	}
 	last := least
-	for last+1 < len(lines) && areas[last+1] <= grows*areas[least] {
+	for last+1 < len(lines) && sections[last+1].ofNeck(sections[least]) {
 		last++
 	}
-	at := v.squared(rims, lines[last], areas[last])
+	at := v.squared(rims, lines[last], sections[last].areaMM2)
 	ahead := r2.Point{X: at.along.Y, Y: -at.along.X}
 	beyond := cutLine{at: at.at.Add(ahead.Mul(2 * b.d.CellMM)), along: at.along}
-	return v.clearOfCorners(rims, v.endOfNeck(rims, at, beyond, grows*areas[least]))
+	smallest := sections[least]
+	if c, ok := v.section(rims, at); ok && c.areaMM2 < smallest.areaMM2 { // squared up it is smaller
+		smallest = c
+	}
+	return v.clearOfCorners(rims, v.endOfNeck(rims, at, beyond, smallest))
 }
 
 // squared turns a line about its own point to where its section is smallest. The
@@ -64,13 +76,12 @@ func (v *view) squared(rims []int32, l cutLine, area float64) cutLine {
 	return turned(best)
 }
 
-// endOfNeck closes in on the last line between two with a section of at most the
-// given area.
-func (v *view) endOfNeck(rims []int32, inNeck, beyond cutLine, area float64) cutLine {
+// endOfNeck closes in on the last line between two that is still of a neck.
+func (v *view) endOfNeck(rims []int32, inNeck, beyond cutLine, least crossed) cutLine {
 	lo, hi := 0.0, 1.0
 	for range 20 {
 		mid := (lo + hi) / 2
-		if c, ok := v.section(rims, between(inNeck, beyond, mid)); ok && c.areaMM2 <= area {
+		if c, ok := v.section(rims, between(inNeck, beyond, mid)); ok && c.ofNeck(least) {
 			lo = mid
 		} else {
 			hi = mid

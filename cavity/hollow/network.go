@@ -106,13 +106,13 @@ func (b *basins) leadsOn(i int, taken []bool) bool {
 	return false
 }
 
-// hub returns the basin between alike ones, of several the one with most
-// clearance, -1 if there is none.
+// hub returns the basin between alike ones, of several the one with most necks, -1
+// if there is none.
 func (b *basins) hub() int {
-	best := -1
+	best, most := -1, 0
 	for i := range b.list {
-		if b.leadsOn(i, make([]bool, len(b.list))) && (best < 0 || b.list[i].clearance > b.list[best].clearance) {
-			best = i
+		if n := len(b.next(i)); n > most && b.leadsOn(i, make([]bool, len(b.list))) {
+			best, most = i, n
 		}
 	}
 	return best

@@ -115,13 +115,13 @@ func (h *Half) cutAtGates(p *piece, n network, gates []neck) []part {
 	pieces := v.separate(p)
 	var list []part
 	for _, q := range pieces {
-		k := Cavity
-		if n.isRunner(v, q) {
-			k = Runner
-		}
-		one := part{piece: q, kind: k, depths: n.d.only(v, q)}
+		one := part{piece: q, kind: Cavity, depths: n.d.only(v, q)}
 		for _, c := range cuts {
-			if v.hasCorner(q, c.corner) {
+			switch v.sideOfGate(q, c) {
+			case -1: // the runner's side of a gate
+				one.kind = Runner
+				fallthrough
+			case 1:
 				one.gates = append(one.gates, c)
 			}
 		}
@@ -156,31 +156,21 @@ func (v *view) separate(p *piece) []*piece {
 	return list
 }
 
-// isRunner asks the cells under a part's facets what they are.
-func (n network) isRunner(v *view, p *piece) bool {
-	var runner, all float64
-	for _, t := range p.facets {
-		a, b, c := v.plan(v.mesh.Triangles[t][0]), v.plan(v.mesh.Triangles[t][1]), v.plan(v.mesh.Triangles[t][2])
-		i := n.d.cellAt(a.Add(b).Add(c).Mul(1.0 / 3))
-		if i < 0 || n.of[i] == none {
-			continue
-		}
-		all += v.areas[t]
-		if n.runner[n.of[i]] {
-			runner += v.areas[t]
-		}
-	}
-	return runner > all/2
-}
-
-func (v *view) hasCorner(p *piece, corner int32) bool {
+// sideOfGate returns -1 for a part before a gate, 1 for one behind it, where the
+// cavity is, and 0 for one that does not reach it.
+func (v *view) sideOfGate(p *piece, g cutGate) int {
 	for _, t := range p.facets {
 		c := v.mesh.Triangles[t]
-		if c[0] == corner || c[1] == corner || c[2] == corner {
-			return true
+		if c[0] != g.corner && c[1] != g.corner && c[2] != g.corner {
+			continue
 		}
+		// The facet was split along the line: all of it lies on one side.
+		if g.line.off(v.plan(c[0]))+g.line.off(v.plan(c[1]))+g.line.off(v.plan(c[2])) < 0 {
+			return -1
+		}
+		return 1
 	}
-	return false
+	return 0
 }
 
 // only returns the depths within a part's own outlines.
@@ -215,8 +205,11 @@ func (h *Half) describe(i int) Hollow {
 		o.BoundMM3 = p.opening * steps
 		h.warn("hollow %d: its rim lies on parting faces %.3f mm apart; it was closed along both, and between them the volume is open to %.3f mm3", o.ID, steps, o.BoundMM3)
 	}
-	if math.Abs(o.SideMM3) > 1e-9*o.VolumeMM3 {
-		h.warn("hollow %d opens in a sloped side; it was closed along the block's face there, which is %.3f mm3 of its volume", o.ID, o.SideMM3)
+	if p.kind == Cavity && o.Through {
+		h.warn("cavity %d is open to the face behind over %.2f mm2: it was measured down to there, and plastic would run out", o.ID, v.farOpening(p.piece))
+	}
+	if math.Abs(o.SideMM3) > 1e-6*o.VolumeMM3 {
+		h.warn("hollow %d opens in a sloped side; it was closed along the block's face there, which makes %+.3f mm3 of its volume", o.ID, o.SideMM3)
 	}
 	return o
 }

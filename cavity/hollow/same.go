@@ -61,11 +61,18 @@ func (h *Half) compareCavities() {
 		for _, m := range leaders[:k] {
 			if like(shapes[l], shapes[m], true) {
 				h.Mirrored = append(h.Mirrored, [2]int{m + 1, l + 1})
-				h.warn("cavities %s are mirror images of %s: if they are the two sides of one bait, a two-colour shot makes them with colours swapped, since each colour stays with its half of the mold",
-					IDsText(groups[l]), IDsText(groups[m]))
+				h.warn("%s of %s: if they are the two sides of one bait, a two-colour shot makes them with colours swapped, since each colour stays with its half of the mold",
+					mirrorText(groups[l]), IDsText(groups[m]))
 			}
 		}
 	}
+}
+
+func mirrorText(ids []int) string {
+	if len(ids) == 1 {
+		return fmt.Sprintf("cavity %d is a mirror image", ids[0])
+	}
+	return fmt.Sprintf("cavities %s are mirror images", IDsText(ids))
 }
 
 // cavityShapes returns the shapes of the cavities by their place in the list.

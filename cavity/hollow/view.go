@@ -63,11 +63,14 @@ func (s *surface) view(h hull, flats []flat, pull r3.Vector, steps bool) *view {
 	return v
 }
 
-// sideOf labels a facet of the hull by the plane that it is on.
+// sideOf labels a facet of the hull by the plane that it is on. How far that plane is
+// tilted is known as well as corners are over its size.
 func (v *view) sideOf(t int) label {
 	n := v.normals[t]
+	a, b, c := v.mesh.Corners(t)
+	height := 2 * v.areas[t] / max(b.Sub(a).Norm(), c.Sub(b).Norm(), a.Sub(c).Norm())
 	if f := v.hull.flat[t]; f != none {
-		n = v.flats[f].normal
+		n, height = v.flats[f].normal, math.Sqrt(v.flats[f].area)
 	}
 	const facing = 0.99999 // cosine of 0.26 degrees
 	switch rise := n.Dot(v.pull); {
@@ -75,7 +78,7 @@ func (v *view) sideOf(t int) label {
 		return up
 	case rise < -facing:
 		return down
-	case math.Abs(rise) <= alongSine:
+	case math.Abs(rise) <= max(alongSine, 2*v.tol/height):
 		return upright
 	}
 	return sloped

@@ -206,9 +206,24 @@ func (b *basins) findNecks() {
 					best = i
 				}
 			}
-			b.necks = append(b.necks, neck{a: int(k.a), b: int(k.b), saddle: best, clearance: float64(b.c[best])})
+			// Across a neck the border goes from wall to wall. Where three basins meet, two
+			// that have no neck between them may touch at a point.
+			const wallToWall = 1.2 // of the clearance; twice it for straight walls
+			if n := (neck{a: int(k.a), b: int(k.b), saddle: best, clearance: float64(b.c[best])}); b.extent(stretch) >= wallToWall*n.clearance {
+				b.necks = append(b.necks, n)
+			}
 		}
 	}
+}
+
+// extent is the diagonal of the box round some cells, in mm.
+func (b *basins) extent(cells []int) float64 {
+	x0, y0, x1, y1 := b.d.NX, b.d.NY, 0, 0
+	for _, i := range cells {
+		x, y := i%b.d.NX, i/b.d.NX
+		x0, y0, x1, y1 = min(x0, x), min(y0, y), max(x1, x), max(y1, y)
+	}
+	return math.Hypot(float64(x1-x0+1), float64(y1-y0+1)) * b.d.CellMM
 }
 
 // connectedCells parts cells into those that are next to each other, a cell or
@@ -242,10 +257,11 @@ func (b *basins) connectedCells(cells []int) [][]int {
 	return out
 }
 
-// path returns the cells of a way from a neck into a basin, to the first cell with
-// the given clearance, that keeps to where the clearance is (Dijkstra). It is nil
-// if there is none.
-func (b *basins) path(from int, basin int32, clearance float64) []int {
+// path returns the cells of a way from a neck into a basin that keeps to where the
+// clearance is (Dijkstra). It ends at the first cell with the given clearance, or
+// far from the neck: a straight channel has no such cell. It is nil if there is
+// none.
+func (b *basins) path(from int, basin int32, clearance, far float64) []int {
 	cost := make(map[int]float64)
 	back := map[int]int{from: -1}
 	done := map[int]bool{}
@@ -259,7 +275,7 @@ func (b *basins) path(from int, basin int32, clearance float64) []int {
 			continue
 		}
 		done[i] = true
-		if b.of[i] == basin && float64(b.c[i]) >= clearance {
+		if b.of[i] == basin && (float64(b.c[i]) >= clearance || b.d.middle(i).Sub(b.d.middle(from)).Norm() >= far) {
 			to = i
 			break
 		}
