@@ -36,7 +36,8 @@ const (
 	defaultTolerance     = 1e-9
 	defaultLineTolerance = 1e-6
 
-	// A very long thin section gets larger cells past this many.
+	// A very long thin section gets larger cells past this many on the default grid,
+	// or past that many in the box around it.
 	mostCells    = 24_000
 	mostBoxCells = 4_000_000
 )
@@ -69,7 +70,8 @@ func newSolver(s Section, opts Options) (*solver, error) {
 		return nil, fmt.Errorf("%w: it has no area", ErrNoConvergence)
 	}
 	v.step = v.inscribed / float64(opts.CellsAcross)
-	v.step = max(v.step, math.Sqrt(v.area/mostCells), math.Sqrt(box.X.Length()*box.Y.Length()/mostBoxCells))
+	finer := float64(opts.CellsAcross) / defaultCells
+	v.step = max(v.step, math.Sqrt(v.area/mostCells)/finer, math.Sqrt(box.X.Length()*box.Y.Length()/mostBoxCells))
 	return v, nil
 }
 

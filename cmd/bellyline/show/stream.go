@@ -82,7 +82,7 @@ func streamLine(p *Page, r *stream.Result) {
 func stationRow(s stream.Station) []string {
 	row := []string{fmt.Sprintf("%.1f", s.XMM), "none", "", fmt.Sprintf("%.2f", s.BellyMM), fmt.Sprintf("%.2f", s.BackMM), fmt.Sprintf("%.2f", s.SkinMM)}
 	if s.LineMM != nil {
-		row[1], row[2] = signed(*s.LineMM), fmt.Sprintf("%+.2f", *s.RiseMM)
+		row[1], row[2] = signed(*s.LineMM), rise(*s.RiseMM)
 	}
 	if s.LineLowMM != nil {
 		row = append(row, signed(*s.LineLowMM)+" to "+signed(*s.LineHighMM))
@@ -109,7 +109,11 @@ func lostText(l stream.Lost) string {
 
 func streamSkin(p *Page, r *stream.Result) {
 	p.Linef("\nSKIN")
-	if r.Skin.Over == "" {
+	switch {
+	case r.LineRiseMM == nil:
+		p.Wrapped("  ", "None: one colour is alone.")
+		return
+	case r.Skin.Over == "":
 		p.Wrapped("  ", "None: with an even split neither colour runs over the other.")
 		return
 	}
@@ -171,6 +175,14 @@ func streamFilling(p *Page, r *stream.Result) {
 
 // signed prints a height in mm with no minus before a zero.
 func signed(mm float64) string { return fmt.Sprintf("%.2f", math.Round(mm*100)/100+0) }
+
+// rise prints how far up, or down with its minus.
+func rise(mm float64) string {
+	if math.Abs(mm) < 0.005 {
+		return "0.00"
+	}
+	return fmt.Sprintf("%+.2f", mm)
+}
 
 // aside prints how far and which way.
 func aside(mm float64, up, down string) string {
