@@ -225,6 +225,19 @@ func TestTwoBodiesAreRefused(t *testing.T) {
 	}
 }
 
+// Sections of overlapping shells are those of what fills: their slices make up the
+// cavity's volume, which is worked out another way.
+func TestSlicesOfOverlappingShellsMakeTheVolume(t *testing.T) {
+	t.Parallel()
+	c := openBody(t, zAxis, xAxis, branched())
+	r := run(t, c, Conditions{BackFeed: .5, Stations: 65, LineOnly: true}) // 1 mm each: no slice holds a step
+	sum := 0.0
+	for _, s := range r.Stations {
+		sum += s.AreaMM2
+	}
+	relative(t, "volume", sum, c.FillMM3, 1e-9)
+}
+
 // A fin that gets back alone is said to be lost for the belly.
 func TestLostColourIsNamed(t *testing.T) {
 	t.Parallel()

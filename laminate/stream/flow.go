@@ -210,7 +210,7 @@ func (g *grid) passFace(p *profile, i int, u []float64, d int, bend float64) {
 	if a == 0 {
 		return
 	}
-	speed := u[i] + a*g.flux(i, u, d)/n.mu - a*a/2*bend // the flux is that at the interface
+	speed := max(0, u[i]+a*g.flux(i, u, d)/n.mu-a*a/2*bend) // the flux is that at the interface
 	if d == up {
 		p.add(n.y+a, speed, bend)
 		return

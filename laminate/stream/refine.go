@@ -1,5 +1,7 @@
 package stream
 
+import "math"
+
 // flow returns the speeds at the nodes of the finest grid. They are found twice:
 // what the first solution shows to be cut off by second differences is the source
 // of a second, smaller one (deferred correction; Fox, Proc. R. Soc. A 190 (1947)
@@ -19,7 +21,10 @@ func (h *hierarchy) flow(tolerance float64) (u []float64, steps int, err error) 
 		return nil, steps + more, err
 	}
 	for i := range u {
-		u[i] += better[i]
+		// In a corner of a few cells the correction is no better than what it corrects.
+		if math.Abs(better[i]) < u[i]/2 {
+			u[i] += better[i]
+		}
 	}
 	return u, steps + more, nil
 }

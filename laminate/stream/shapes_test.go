@@ -67,7 +67,7 @@ func turned(s Section, degrees float64) Section {
 }
 
 // flowOf solves for two streams.
-func flowOf(t testing.TB, s Section, height, below, above float64, opts Options) *Flow {
+func flowOf(t failer, s Section, height, below, above float64, opts Options) *Flow {
 	t.Helper()
 	v, err := newSolver(s, opts)
 	if err != nil {
@@ -81,7 +81,7 @@ func flowOf(t testing.TB, s Section, height, below, above float64, opts Options)
 }
 
 // total is the flow of one fluid on the default grid, or another.
-func total(t testing.TB, s Section, opts Options) float64 {
+func total(t failer, s Section, opts Options) float64 {
 	t.Helper()
 	return flowOf(t, s, s.Bounds().Center().Y, 1, 1, opts).TotalMM4
 }
@@ -98,4 +98,10 @@ func absolute(t testing.TB, what string, got, want, tolerance float64) {
 	if !(math.Abs(got-want) <= tolerance) {
 		t.Errorf("%s: got %.12g, want %.12g: off by %.2g, allowed %.2g", what, got, want, got-want, tolerance)
 	}
+}
+
+// failer is a test or a property.
+type failer interface {
+	Helper()
+	Fatal(args ...any)
 }
