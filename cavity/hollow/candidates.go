@@ -29,6 +29,7 @@ type Face struct {
 	Hollows   int        `json:"hollows"`    // that open in it, holes left out
 	VolumeMM3 float64    `json:"volume_mm3"` // of all of them
 	HolesMM3  float64    `json:"holes_mm3"`  // of round and through holes
+	OwnMM3    float64    `json:"own_mm3"`    // of those hollows that do not open in the best face
 }
 
 // candidate is a face with everything found on it.
@@ -38,6 +39,7 @@ type candidate struct {
 	pieces  []*piece
 	hollows []*piece // that open in it, holes left out
 	worth   float64
+	own     float64 // worth of what does not open in the best face
 }
 
 // worth is what a hollow counts for when faces are compared: its opening, times its
@@ -71,6 +73,7 @@ func (s *surface) candidates(h hull, flats []flat, steps bool) []candidate {
 		p, q := a.Pull, b.Pull // a block with through holes only has no front: upwards is as good as any
 		return cmp.Or(cmp.Compare(q[2], p[2]), cmp.Compare(q[1], p[1]), cmp.Compare(q[0], p[0]))
 	})
+	s.tellApart(found)
 	return found
 }
 
@@ -101,27 +104,36 @@ func (s *surface) candidate(h hull, flats []flat, pull r3.Vector, steps bool) ca
 // not open in the best one, is as sensible a parting face.
 const rival = 0.05
 
+// tellApart finds what each face has that does not open in the best one.
+func (s *surface) tellApart(list []candidate) {
+	if len(list) == 0 {
+		return
+	}
+	inBest := make([]bool, len(s.areas))
+	for _, p := range list[0].hollows {
+		for _, t := range p.facets {
+			inBest[t] = true
+		}
+	}
+	for i := range list {
+		for _, p := range list[i].hollows {
+			if i == 0 || !inBest[p.facets[0]] {
+				list[i].own += p.worth()
+				list[i].OwnMM3 += p.volume
+			}
+		}
+	}
+}
+
 // choose takes the best face, or says why there is none.
 func (s *surface) choose(list []candidate, flats []flat) (candidate, error) {
 	if len(list) == 0 {
 		return candidate{}, s.nothingOpens(flats)
 	}
 	best := list[0]
-	inBest := make([]bool, len(s.areas))
-	for _, p := range best.hollows {
-		for _, t := range p.facets {
-			inBest[t] = true
-		}
-	}
 	names := []string{best.text()}
 	for _, c := range list[1:] {
-		others := 0.0
-		for _, p := range c.hollows {
-			if !inBest[p.facets[0]] {
-				others += p.worth()
-			}
-		}
-		if others >= rival*best.worth && best.Hollows > 0 {
+		if c.own >= rival*best.worth && best.Hollows > 0 {
 			names = append(names, c.text())
 		}
 	}

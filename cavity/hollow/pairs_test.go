@@ -218,3 +218,69 @@ func TestSidesOfABait(t *testing.T) {
 func contains(part string) func(string) bool {
 	return func(s string) bool { return strings.Contains(s, part) }
 }
+
+// Two baits alike, the second the other way up: the side that is 6 deep lies in this
+// half for the one and in the other half for the other one. Both halves are drawn
+// with their parting face up, so a plan is seen mirrored in the other half.
+func TestBaitsTheOtherWayUp(t *testing.T) {
+	bent := func(c *carving, x, y, depth float64, mirrored bool) *carving {
+		arm := box{x + 21, y + 8, -depth, x + 30, y + 18, 0}
+		if mirrored {
+			arm.x0, arm.x1 = x, x+9
+		}
+		return c.less(box{x, y, -depth, x + 30, y + 8, 0}, arm)
+	}
+	// Turned over about x, a plan comes to lie at -y, mirrored; so does one drawn
+	// mirrored and turned by half a turn.
+	over := func(c *carving, x, y, depth float64, mirrored bool) *carving {
+		arm := box{x + 21, -y - 18, -depth, x + 30, -y - 8, 0}
+		if mirrored {
+			arm.x0, arm.x1 = x, x+9
+		}
+		return c.less(box{x, -y - 8, -depth, x + 30, -y, 0}, arm)
+	}
+	p := poses()[0]
+	for _, swapped := range []bool{false, true} {
+		half, other := blockOf(box{0, 0, -20, 110, 40, 0}), blockOf(box{0, -40, -20, 110, 0, 0})
+		bent(half, 10, 10, 6, false)
+		over(other, 10, 10, 3, false)
+		if swapped {
+			bent(half, 60, 10, 3, true)
+			over(other, 60, 10, 6, true)
+		} else {
+			bent(half, 60, 10, 6, false)
+			over(other, 60, 10, 3, false)
+		}
+		m, err := Pairing(t.Context(), find(t, p.posed(half.corners()), Options{}), find(t, p.posed(other.corners()), Options{}))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(m.of(Cavity)) != 2 {
+			t.Fatalf("swapped %v: pairs %+v, laid %s", swapped, m.Pairs, m.How)
+		}
+		if got := slices.ContainsFunc(m.Half.Warnings, contains("lie the other way up")); got != swapped {
+			t.Errorf("swapped %v: warnings %q", swapped, m.Half.Warnings)
+		}
+	}
+}
+
+// A runner cut into one half only, and its gates with it.
+func TestRunnerInOneHalfOnly(t *testing.T) {
+	half := blockOf(box{0, 0, -20, 100, 60, 0}).less(box{20, 20, -6, 50, 36, 0}, box{50, 26, -1.5, 60, 28, 0}, box{60, 22, -5, 100, 32, 0}, box{8, 48, -8, 14, 54, 0})
+	other := blockOf(box{0, -60, -20, 100, 0, 0}).less(box{20, -36, -6, 50, -20, 0}, box{8, -54, -8, 14, -48, 0})
+	p := poses()[0]
+	m, err := Pairing(t.Context(), find(t, p.posed(half.corners()), Options{}), find(t, p.posed(other.corners()), Options{}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, part := range []string{"is cut into this half only", "has 1 gate in this half and 0 in the other"} {
+		if !slices.ContainsFunc(m.Half.Warnings, contains(part)) {
+			t.Errorf("no %q in %q", part, m.Half.Warnings)
+		}
+	}
+	body, err := m.Body(m.of(Cavity)[1]) // the first is the square hole that places the halves
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "joined", body.Moments().VolumeMM3, 30*16*12, 0.05)
+}

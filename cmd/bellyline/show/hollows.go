@@ -15,6 +15,11 @@ func HollowsText(p *Page, m *hollow.Mold) {
 	p.Linef("%s", model(h.File))
 	p.Linef("  block %.1f x %.1f x %.1f mm, pulled off along %s, parting face at %s mm",
 		h.BlockMM[0], h.BlockMM[1], h.BlockMM[2], hollow.DirectionText(h.Pull), heights(h.LevelsMM))
+	for _, f := range h.Candidates {
+		if f.OwnMM3 > 0 && f.Pull != h.Pull {
+			p.Linef("  hollows open along %s as well (%.0f mm3); --pull reads those", hollow.DirectionText(f.Pull), f.OwnMM3)
+		}
+	}
 	p.Table(hollowRows(h.Hollows))
 	if worst := h.WorstBoundMM3; worst > 0 {
 		p.Linef("  as the rims are plane to no better than the file's numbers, volumes are known to %s mm3", small(worst))
