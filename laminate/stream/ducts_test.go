@@ -94,6 +94,17 @@ func TestInscribed(t *testing.T) {
 	}
 }
 
+// A sliver, where a plane grazes a skin, is found to be one without a long search.
+func TestInscribedOfASliver(t *testing.T) {
+	t.Parallel()
+	for _, thick := range []float64{1e-4, 1e-7, 1e-12} {
+		if d := turned(rectangle(30, thick), 30).InscribedMM(); d > thick*(1+1e-3) {
+			t.Errorf("a circle of %g in a sliver of %g", d, thick)
+		}
+	}
+	relative(t, "just thick enough", rectangle(30, 2e-3).InscribedMM(), 2e-3, finest/2e-3) // found to the last square
+}
+
 // Second order where the outline is smooth: from 12 to 48 cells the error falls by
 // 16; as it also depends on how the outline lies on the grid, means over several
 // turned and moved ellipses are compared.

@@ -8,7 +8,8 @@ import (
 )
 
 // InscribedMM returns the diameter of the largest circle within a section, to one
-// part in two hundred. Squares are halved while their best possible circle is
+// part in two hundred, or 0 where it is far below a thousandth of a millimetre.
+// Squares are halved while their best possible circle is
 // larger than the best one found (quadtree branch and bound). Sides that another
 // shell covers are taken as walls, so where shells overlap the circle may be too
 // small, never too large. Cost: a few hundred passes over the sides.
@@ -18,16 +19,17 @@ func (s Section) InscribedMM() float64 {
 		return 0
 	}
 	box := s.Bounds()
-	size := min(box.X.Length(), box.Y.Length())
-	if !(size > 0) {
+	wide, tall := box.X.Length(), box.Y.Length()
+	if !(min(wide, tall) > 0) {
 		return 0
 	}
+	size := max(min(wide, tall), max(wide, tall)/mostSquares) // of the first squares: slivers need not many
 	best := 0.0
 	queue := &squares{}
 	push := func(at r2.Point, half float64) {
 		d := signedDistance(edges, at)
 		best = max(best, d)
-		if reach := d + half*math.Sqrt2; reach > best*(1+inscribedPrecision) {
+		if reach := d + half*math.Sqrt2; half > finest && reach > best*(1+inscribedPrecision) {
 			heap.Push(queue, square{at, half, reach})
 		}
 	}
@@ -39,7 +41,7 @@ func (s Section) InscribedMM() float64 {
 	}
 	for queue.Len() > 0 {
 		q := heap.Pop(queue).(square)
-		if q.reach <= best*(1+inscribedPrecision) || q.half < size*1e-6 {
+		if q.reach <= best*(1+inscribedPrecision) {
 			break
 		}
 		h := q.half / 2
@@ -50,7 +52,11 @@ func (s Section) InscribedMM() float64 {
 	return 2 * best
 }
 
-const inscribedPrecision = 0.005
+const (
+	inscribedPrecision = 0.005
+	mostSquares        = 1000
+	finest             = thinnest / 4 // mm: circles much smaller than thinnest are not looked for
+)
 
 // signedDistance is how far a point lies from the nearest side, negative outside.
 func signedDistance(edges []edge, p r2.Point) float64 {

@@ -123,7 +123,7 @@ func (p *Parting) Skin(filled, shows float64) Skin {
 	for i := range p.Flow.profiles {
 		line := &p.Flow.profiles[i]
 		lo, hi := line.y[0], line.y[len(line.y)-1]
-		if line.total() <= 0 || s.OverBelow && p.HeightMM <= lo || !s.OverBelow && p.HeightMM >= hi {
+		if !(line.total() > 0) || s.OverBelow && p.HeightMM <= lo || !s.OverBelow && p.HeightMM >= hi {
 			continue
 		}
 		f := newFront(*line)

@@ -21,7 +21,7 @@ func slitHeight(share, m float64) float64 {
 func bisect(lo, hi float64, below func(float64) bool) float64 {
 	for {
 		mid := lo + (hi-lo)/2
-		if mid <= lo || mid >= hi {
+		if !(mid > lo && mid < hi) {
 			return mid
 		}
 		if below(mid) {
