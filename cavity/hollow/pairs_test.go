@@ -284,3 +284,22 @@ func TestRunnerInOneHalfOnly(t *testing.T) {
 	}
 	near(t, "joined", body.Moments().VolumeMM3, 30*16*12, 0.05)
 }
+
+// Halves that are drawn as they close, or one lifted off the other, stay where the
+// drawing has them, though their cavities would fit better elsewhere.
+func TestHalvesDrawnFaceToFace(t *testing.T) {
+	block := box{-60, -45, -20, 60, 45, 0}
+	half, other, _ := moldOf(t, block, swimmers()...)
+	for _, lift := range []float64{0, 35} {
+		closed := moved(turnedOver(other), 0, 0.4, lift)
+		m, err := Pairing(t.Context(), find(t, mesh.New(half), Options{}), find(t, mesh.New(closed), Options{}))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if m.How != "as they are drawn" || len(m.of(Cavity)) != 2 {
+			t.Fatalf("laid %s, pairs %+v", m.How, m.Pairs)
+		}
+		near(t, "offset x", m.Pairs[0].OffsetMM[0], 0, 1e-9)
+		near(t, "offset y", m.Pairs[0].OffsetMM[1], 0.4, 1e-9)
+	}
+}

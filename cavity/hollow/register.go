@@ -162,7 +162,7 @@ func (t turnOver) partner(half, other *Half, i int) (partner int, missMM float64
 		if q.Kind != o.Kind || away > 0.5*math.Sqrt(large) || small < 0.3*large {
 			continue
 		}
-		if miss := t.mismatch(o.Outlines, q.Outlines); miss < missMM {
+		if miss := t.mismatch(o, q); miss < missMM {
 			partner, missMM = k, miss
 		}
 	}
@@ -171,23 +171,42 @@ func (t turnOver) partner(half, other *Half, i int) (partner int, missMM float64
 
 // mismatch is the largest distance between the outlines of two hollows, from the
 // corners of either to the other (Hausdorff's distance, but for its being taken
-// at corners), in mm.
-func (t turnOver) mismatch(half, other [][]r2.Point) float64 {
-	moved := make([][]r2.Point, len(other))
-	for i, l := range other {
+// at corners), in mm. Corners beside a gate are left out: where the halves were cut
+// apart there says nothing of how they fit.
+func (t turnOver) mismatch(half, other Hollow) float64 {
+	moved := make([][]r2.Point, len(other.Outlines))
+	for i, l := range other.Outlines {
 		for _, p := range l {
 			moved[i] = append(moved[i], t.plan(p))
 		}
 	}
-	return max(furthest(half, moved), furthest(moved, half))
+	same := func(p r2.Point) r2.Point { return p }
+	return max(furthest(half.Outlines, moved, half.besideGates(same)), furthest(moved, half.Outlines, other.besideGates(t.plan)))
 }
 
-func furthest(from, to [][]r2.Point) float64 {
+// besideGates tells of a place of a plan whether it is no further from a gate of the
+// hollow than the gate is wide.
+func (o Hollow) besideGates(place func(r2.Point) r2.Point) func(r2.Point) bool {
+	return func(p r2.Point) bool {
+		for _, g := range o.Gates {
+			a, b := g.EndsMM[0], g.EndsMM[1]
+			middle := place(r2.Point{X: (a[0] + b[0]) / 2, Y: (a[1] + b[1]) / 2})
+			if p.Sub(middle).Norm() <= g.WidthMM {
+				return true
+			}
+		}
+		return false
+	}
+}
+
+func furthest(from, to [][]r2.Point, leftOut func(r2.Point) bool) float64 {
 	worst := 0.0
 	const most = 150 // corners of an outline that are looked at
 	for _, l := range from {
 		for k := 0; k < len(l); k += max(1, len(l)/most) {
-			worst = max(worst, awayFrom(to, l[k], worst))
+			if !leftOut(l[k]) {
+				worst = max(worst, awayFrom(to, l[k], worst))
+			}
 		}
 	}
 	return worst
