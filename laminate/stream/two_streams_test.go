@@ -55,14 +55,14 @@ func TestSlitHeights(t *testing.T) {
 
 // halves are ducts symmetrical about the interface, with the flow of one fluid in
 // the whole and in one half.
-func halves() []duct2 {
-	return []duct2{
+func halves() []halved {
+	return []halved{
 		{"circle", ellipse(1, 1), math.Pi / 8, math.Pi/8 - 1/math.Pi},
 		{"square", rectangle(2, 2), rectangleFlow(2, 2), rectangleFlow(2, 1)},
 	}
 }
 
-type duct2 struct {
+type halved struct {
 	name        string
 	s           Section
 	whole, half float64
