@@ -156,7 +156,7 @@ func (r *Result) runner(cond Conditions) error {
 	}
 	r.BackShare = CavityShare(cond.BackFeed, r.VolumeMM3*float64(cond.Cavities), r.Runner)
 	if !(r.BackShare > 0 && r.BackShare < 1) {
-		return fmt.Errorf("%w: the runner keeps all of one colour: it takes more than %s delivers", ErrConditions, "a shot")
+		return fmt.Errorf("%w: the runner holds so much more than the bait that one colour would all stay in it; check its sizes", ErrConditions)
 	}
 	return nil
 }
