@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"syscall"
 )
 
 // saveFile writes a file beside its place first: one that is there stays whole
@@ -36,5 +37,16 @@ func saveFile(ctx context.Context, path string, write func(io.Writer) error) err
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	return os.Rename(aside.Name(), path)
+	if err := os.Rename(aside.Name(), path); err != nil {
+		return &fs.PathError{Op: "write", Path: path, Err: renameCause(path, err)}
+	}
+	return nil
+}
+
+// renameCause is why a file could not take its place.
+func renameCause(path string, err error) error {
+	if there, statErr := os.Stat(path); statErr == nil && there.IsDir() {
+		return syscall.EISDIR
+	}
+	return errors.Unwrap(err)
 }

@@ -1,6 +1,10 @@
 package stream
 
-import "github.com/golang/geo/r2"
+import (
+	"github.com/golang/geo/r2"
+
+	"bellyline/mesh/outline"
+)
 
 // pieces parts a section into those that hang together.
 func (s Section) pieces() []Section {
@@ -51,9 +55,9 @@ func (s Section) holder(i int) int {
 		if j == i {
 			continue
 		}
-		w := winds(other, p)
+		w := outline.Winding(other, p)
 		around += w
-		if area := loopArea(other); w > 0 && area > 0 && (best < 0 || area < least) {
+		if area := outline.Area(other); w > 0 && area > 0 && (best < 0 || area < least) {
 			best, least = j, area
 		}
 	}
@@ -67,7 +71,7 @@ func (s Section) holder(i int) int {
 func (s Section) holds(p r2.Point) bool {
 	w := 0
 	for _, loop := range s.Loops {
-		w += winds(loop, p)
+		w += outline.Winding(loop, p)
 	}
 	return w >= 1
 }

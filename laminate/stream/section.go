@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"bellyline/mesh/outline"
+
 	"github.com/golang/geo/r2"
 )
 
@@ -101,7 +103,7 @@ func (s Section) overlapping() bool {
 			switch {
 			case i < j && len(crossings(loop, other)) > 0:
 				return true
-			case i != j && loopArea(loop) > 0 && loopArea(other) > 0 && winds(other, loop[0]) != 0 && !s.islandIn(i):
+			case i != j && outline.Area(loop) > 0 && outline.Area(other) > 0 && outline.Winding(other, loop[0]) != 0 && !s.islandIn(i):
 				return true
 			}
 		}
@@ -114,7 +116,7 @@ func (s Section) islandIn(i int) bool {
 	around := 0
 	for j, loop := range s.Loops {
 		if j != i {
-			around += winds(loop, s.Loops[i][0])
+			around += outline.Winding(loop, s.Loops[i][0])
 		}
 	}
 	return around <= 0
@@ -163,29 +165,4 @@ func crossings(p, q []r2.Point) []r2.Point {
 		}
 	}
 	return list
-}
-
-// winds counts how often a loop runs round a point, counter-clockwise positive.
-func winds(loop []r2.Point, p r2.Point) int {
-	w := 0
-	for k, a := range loop {
-		b := loop[(k+1)%len(loop)]
-		side := b.Sub(a).Cross(p.Sub(a))
-		switch {
-		case a.Y <= p.Y && b.Y > p.Y && side > 0:
-			w++
-		case b.Y <= p.Y && a.Y > p.Y && side < 0:
-			w--
-		}
-	}
-	return w
-}
-
-// loopArea is the area in a loop, negative for one that runs clockwise.
-func loopArea(loop []r2.Point) float64 {
-	area := 0.0
-	for k := range loop {
-		area += loop[k].Sub(loop[0]).Cross(loop[(k+1)%len(loop)].Sub(loop[0])) / 2
-	}
-	return area
 }
