@@ -20,7 +20,7 @@ func (c *Cavity) Upward(back r3.Vector) (*Cavity, error) {
 		return nil, fmt.Errorf("%s: %w", c.Name, err)
 	}
 	other := *c
-	other.Back, other.levels = levels.Plane(0).Normal, levels
+	other.Back, other.levels, other.memo = levels.Plane(0).Normal, levels, newMemo()
 	other.silhouette = sync.OnceValue(other.measureSilhouette)
 	return &other, nil
 }
@@ -50,7 +50,7 @@ func (c *Cavity) Along(line Profile) (*Cavity, error) {
 		return nil, fmt.Errorf("%w: there is no side to see it from", ErrProfile)
 	}
 	other := *c
-	other.bend = &bend{line: line, nose: nose, whole: c.Mesh}
+	other.bend, other.memo = &bend{line: line, nose: nose, whole: c.Mesh}, newMemo()
 	divided, err := c.Mesh.Divide(other.bend.walls()...)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", c.Name, err)

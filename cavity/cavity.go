@@ -21,6 +21,7 @@ type Cavity struct {
 
 	levels   *mesh.Levels // along Back; of the plain sum over shells
 	overlaps bool         // so that levels count more than what is filled
+	memo     *memo        // of what costs much where shells overlap
 	bend     *bend        // nil unless seen along a line that is no plane
 
 	silhouette func() Silhouette
@@ -34,16 +35,22 @@ func Open(ctx context.Context, path string, opts Options, back, nose r3.Vector) 
 	if err != nil {
 		return nil, err
 	}
+	return m.Cavity(surface, back, nose)
+}
+
+// Cavity returns the cavity that was measured, or the reason why it is none. surface
+// is what Measure returned beside m.
+func (m *Measurement) Cavity(surface *mesh.Mesh, back, nose r3.Vector) (*Cavity, error) {
 	if m.FillVolumeMM3 == nil {
-		return nil, fmt.Errorf("%s: %w: %s", path, ErrNoVolume, m.Reason)
+		return nil, fmt.Errorf("%s: %w: %s", m.File, ErrNoVolume, m.Reason)
 	}
 	levels, err := surface.Levels(back)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
+		return nil, fmt.Errorf("%s: %w", m.File, err)
 	}
 	c := &Cavity{
-		Name: path, Mesh: surface, Back: levels.Plane(0).Normal, Nose: nose,
-		FillMM3: *m.FillVolumeMM3, Warnings: m.Warnings, SizeDoubt: m.sizeDoubt, levels: levels, overlaps: *m.OverlapMM3 > 0,
+		Name: m.File, Mesh: surface, Back: levels.Plane(0).Normal, Nose: nose,
+		FillMM3: *m.FillVolumeMM3, Warnings: m.Warnings, SizeDoubt: m.sizeDoubt, levels: levels, overlaps: *m.OverlapMM3 > 0, memo: newMemo(),
 	}
 	c.silhouette = sync.OnceValue(c.measureSilhouette)
 	return c, nil

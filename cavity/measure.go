@@ -87,6 +87,11 @@ func Measure(ctx context.Context, path string, opts Options) (*Measurement, *mes
 	if err != nil {
 		return nil, nil, err
 	}
+	return MeasureModel(ctx, path, model, opts)
+}
+
+// MeasureModel measures a model that has been read, and calls it by the given name.
+func MeasureModel(ctx context.Context, path string, model *mesh.Model, opts Options) (*Measurement, *mesh.Mesh, error) {
 	m := &Measurement{File: path, Format: string(model.Format), Mends: []Mend{}, Notes: []string{}, Warnings: []string{}}
 	for _, n := range model.Notes {
 		m.Notes = append(m.Notes, n.Text)
@@ -94,6 +99,7 @@ func Measure(ctx context.Context, path string, opts Options) (*Measurement, *mes
 	surface := model.Mesh
 	report, moments := surface.Measure()
 	if !m.check(report) {
+		var err error
 		if surface, err = m.mend(ctx, surface, opts.Mend); err != nil {
 			return nil, nil, fmt.Errorf("%s: %w", path, err)
 		}

@@ -30,7 +30,7 @@ func OfMesh(ctx context.Context, name string, surface *mesh.Mesh, back, nose r3.
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
-	c := &Cavity{Name: name, Mesh: surface, Back: levels.Plane(0).Normal, Nose: nose, FillMM3: fill.VolumeMM3, levels: levels, overlaps: fill.OverlapMM3 > 0}
+	c := &Cavity{Name: name, Mesh: surface, Back: levels.Plane(0).Normal, Nose: nose, FillMM3: fill.VolumeMM3, levels: levels, overlaps: fill.OverlapMM3 > 0, memo: newMemo()}
 	c.silhouette = sync.OnceValue(c.measureSilhouette)
 	return c, nil
 }

@@ -23,6 +23,13 @@ type Section struct {
 // Section cuts the cavity at a height along its back direction, in mm. Where
 // shells overlap all numbers are those of what fills.
 func (c *Cavity) Section(ctx context.Context, h float64) (Section, error) {
+	if c.overlaps {
+		return recall(c.memo, c.memo.sections, h, func() (Section, error) { return c.section(ctx, h) })
+	}
+	return c.section(ctx, h)
+}
+
+func (c *Cavity) section(ctx context.Context, h float64) (Section, error) {
 	if c.bend != nil {
 		s, err := c.bentSection(ctx, h)
 		if err != nil {
@@ -54,7 +61,7 @@ func (c *Cavity) Heights() (low, high float64) { return c.levels.Range() }
 // HeightFor returns the height below which the given share of what fills lies.
 func (c *Cavity) HeightFor(ctx context.Context, share float64) (float64, error) {
 	if c.overlaps {
-		return c.heightOfFill(ctx, share*c.FillMM3)
+		return recall(c.memo, c.memo.heights, share, func() (float64, error) { return c.heightOfFill(ctx, share*c.FillMM3) })
 	}
 	h, err := c.levels.HeightFor(share * c.levels.VolumeMM3())
 	if err != nil {

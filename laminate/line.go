@@ -50,7 +50,7 @@ func (j Job) askLine(ctx context.Context) (*LineResult, error) {
 	up := h - low
 	l.AskedMM, l.AskedUpMM = &h, &up
 	if j.Line.ByHeight {
-		s, err := j.Cavity.Section(ctx, h)
+		s, err := j.Cavity.Level(ctx, h)
 		if err != nil {
 			return nil, err
 		}
@@ -78,7 +78,7 @@ func (l *LineResult) deliver(ctx context.Context, c *cavity.Cavity, share float6
 			return err
 		}
 	}
-	s, err := c.Section(ctx, h)
+	s, err := c.Level(ctx, h)
 	if err != nil {
 		return err
 	}

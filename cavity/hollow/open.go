@@ -16,6 +16,11 @@ func Open(ctx context.Context, path string, read cavity.Options, opts Options) (
 	if err != nil {
 		return nil, err
 	}
+	return OpenModel(ctx, path, model, read, opts)
+}
+
+// OpenModel is Open for a model that has been read, which it calls by the given name.
+func OpenModel(ctx context.Context, path string, model *mesh.Model, read cavity.Options, opts Options) (*Half, error) {
 	surface, warnings, err := sound(ctx, model.Mesh, read.Mend)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)

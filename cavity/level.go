@@ -1,0 +1,29 @@
+package cavity
+
+import (
+	"context"
+	"math"
+)
+
+// Level is what a plane across the back direction finds: a Section without the
+// skin on its two sides, which alone takes a look at every facet.
+type Level struct {
+	HeightMM  float64
+	BelowMM3  float64 // fill volumes of the two sides
+	AboveMM3  float64
+	AreaMM2   float64 // where the two sides join
+	OutlineMM float64 // length of the cut seen on the skin
+	Pieces    int
+}
+
+// Level measures at a height along the back direction, in mm, and agrees with
+// Section but for rounding. It costs about 0.5 microsecond for each facet that
+// reaches the plane; where shells overlap, or the line bends, it costs what Section does.
+func (c *Cavity) Level(ctx context.Context, h float64) (Level, error) {
+	if c.overlaps || c.bend != nil || math.IsNaN(h) || math.IsInf(h, 0) { // Section says what is wrong with such a height
+		s, err := c.Section(ctx, h)
+		return Level{HeightMM: h, BelowMM3: s.BelowMM3, AboveMM3: s.AboveMM3, AreaMM2: s.AreaMM2, OutlineMM: s.OutlineMM, Pieces: s.Pieces}, err
+	}
+	at := c.levels.At(h)
+	return Level{HeightMM: h, BelowMM3: at.VolumeBelowMM3, AboveMM3: at.VolumeAboveMM3, AreaMM2: at.SectionAreaMM2, OutlineMM: at.LineMM, Pieces: c.levels.Pieces(h)}, nil
+}
