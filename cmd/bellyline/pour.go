@@ -100,11 +100,8 @@ func withSizeDoubt(mold string, c *cavity.Cavity, err error) error {
 
 // makeJob reads the models that a mold file names.
 func makeJob(c *call, m *files.Mold, mend mesh.MendOptions) (laminate.Job, error) {
-	job := laminate.Job{
-		Bait: m.Bait, Mold: m.Name, WeighedBaitG: m.Weighed.G(), Cavities: m.Cavities, Streams: true,
-		Fed: m.Fed, FedAssumed: !m.FedGiven, Colours: m.Colours, Line: m.Line,
-		Injector: m.Injector, Vessel: m.Vessel, Baits: m.Baits, Hook: m.Hook, WaterC: m.WaterC, MaxDifferenceC: m.Shop.ApartC, Money: m.Shop.Money,
-	}
+	job := m.Job()
+	job.Streams = true
 	if m.Model != nil {
 		var err error
 		if job.Cavity, err = cavity.Open(c.ctx, m.Model.Path, cavity.Options{Unit: m.Model.Unit, Mend: mend, Progress: c.progress.update}, m.Model.Back, m.Model.Nose); err != nil {

@@ -166,6 +166,7 @@ func tooDeep(tokens token.Tokens) *token.Token {
 // zero values, so that callers need no checks.
 type document struct {
 	file string
+	set  Set // what came with it; nil for a file on the disk
 	err  error
 }
 

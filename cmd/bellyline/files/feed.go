@@ -7,7 +7,7 @@ import (
 )
 
 func readModel(s *section, path string) *Model {
-	return &Model{Path: beside(s.doc.file, path), Unit: may(s, "unit", mesh.Unit(1), mesh.ParseUnit)}
+	return &Model{Path: s.doc.beside(path), Unit: may(s, "unit", mesh.Unit(1), mesh.ParseUnit)}
 }
 
 // feedNames are the parts of a feed, in the order of the flow, and trimmings,

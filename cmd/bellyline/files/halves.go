@@ -32,7 +32,7 @@ func readHalves(s *section) *Halves {
 		if err != nil {
 			list.fail(name, "%v", err)
 		}
-		h.List = append(h.List, HalfModel{Name: called, Path: beside(s.doc.file, need(list, name, filePath))})
+		h.List = append(h.List, HalfModel{Name: called, Path: s.doc.beside(need(list, name, filePath))})
 	}
 	if n := len(h.List); s.doc.err == nil && n != 1 && n != 2 {
 		s.fail("halves", "a mold has one half that is cut, or two, not %d", n)

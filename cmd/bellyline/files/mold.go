@@ -90,11 +90,15 @@ func readShopOf(s *section) (*Shop, error) {
 	if s.holds("materials") && !s.holds("colours") {
 		return nil, &Error{File: s.doc.file, Msg: "this is a shop file; give a mold file, which names its shop file"}
 	}
-	shopPath := beside(s.doc.file, need(s, "shop", filePath))
+	shopPath := s.doc.beside(need(s, "shop", filePath))
 	if s.doc.err != nil {
 		return nil, s.doc.err
 	}
-	shop, err := ReadShop(shopPath)
+	var shop *Shop
+	text, err := s.doc.openShop(shopPath)
+	if err == nil {
+		shop, err = readShop(text)
+	}
 	if e, ok := errors.AsType[*Error](err); ok && e.Line == 0 {
 		// It is no shop file at all, so it is the line that names it that must be mended.
 		s.fail("shop", "%v", err)
@@ -183,6 +187,8 @@ func (m *Mold) readColour(s *section, of int) laminate.Colour {
 		Half: read(s, "half", "", of == 2, word),
 	}
 	c.Mix.Plastisol = lookUp(s, "material", m.Shop.Materials)
+	c.Mix.Plastisol.Pour = may(s, "pour", c.Mix.Plastisol.Pour, units.ParseTemperature)
+	checkPour(s, c.Mix.Plastisol)
 	if mix := s.section("mix", false); mix != nil {
 		for _, name := range mix.order {
 			c.Mix.Doses = append(c.Mix.Doses, m.readDose(mix, name, c.Mix.Plastisol))

@@ -118,12 +118,22 @@ func readMaterial(name string, room units.Celsius, s *section) cavity.Plastisol 
 	switch {
 	case p.Ceiling > hottestPlastisol:
 		s.fail("ceiling", "%v is past %v, where vinyl breaks down and gives off hydrogen chloride; was F written as C?", p.Ceiling, hottestPlastisol)
+	default:
+		checkPour(s, p)
+	}
+	return p
+}
+
+// checkPour looks at how hot a plastisol is poured, which a shop file says and a
+// colour of a mold file may change.
+func checkPour(s *section, p cavity.Plastisol) {
+	switch {
+	case s.doc.err != nil:
 	case p.Pour > p.Ceiling:
 		s.fail("pour", "%v is past this material's own ceiling of %v", p.Pour, p.Ceiling)
 	case p.Pour < coldestPour:
 		s.fail("pour", "%v does not melt vinyl together; was C written as F?", p.Pour)
 	}
-	return p
 }
 
 func readAdditive(name string, s *section) cavity.Additive {

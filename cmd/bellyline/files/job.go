@@ -1,0 +1,13 @@
+package files
+
+import "bellyline/laminate"
+
+// Job returns what a mold file says about a pour. What its models hold, the cavity
+// and the feed, is not in it yet.
+func (m *Mold) Job() laminate.Job {
+	return laminate.Job{
+		Bait: m.Bait, Mold: m.Name, WeighedBaitG: m.Weighed.G(), Cavities: m.Cavities,
+		Fed: m.Fed, FedAssumed: !m.FedGiven, Colours: m.Colours, Line: m.Line,
+		Injector: m.Injector, Vessel: m.Vessel, Baits: m.Baits, Hook: m.Hook, WaterC: m.WaterC, MaxDifferenceC: m.Shop.ApartC, Money: m.Shop.Money,
+	}
+}
