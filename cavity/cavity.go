@@ -58,7 +58,17 @@ func (m *Measurement) Cavity(surface *mesh.Mesh, back, nose r3.Vector) (*Cavity,
 
 // FillVolume returns what a model holds, in mm3, or why no volume can be given.
 func FillVolume(ctx context.Context, path string, opts Options) (float64, error) {
-	m, _, err := Measure(ctx, path, opts)
+	model, err := mesh.ReadFile(ctx, path, mesh.ReadOptions{Unit: opts.Unit, Progress: opts.Progress})
+	if err != nil {
+		return 0, err
+	}
+	return FillVolumeOf(ctx, path, model, opts)
+}
+
+// FillVolumeOf is FillVolume for a model that has been read, and calls it by the
+// given name.
+func FillVolumeOf(ctx context.Context, path string, model *mesh.Model, opts Options) (float64, error) {
+	m, _, err := MeasureModel(ctx, path, model, opts)
 	switch {
 	case err != nil:
 		return 0, err

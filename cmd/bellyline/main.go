@@ -13,7 +13,7 @@ import (
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	code := untilInterrupted(ctx, func() int { return run(ctx, os.Args[1:], os.Stdout, os.Stderr) })
+	code := untilInterrupted(ctx, func() int { return run(ctx, arguments(os.Args[1:], isDoubleClicked()), os.Stdout, os.Stderr) })
 	stop()
 	os.Exit(code)
 }

@@ -34,14 +34,15 @@ type command struct {
 // call is one run of a command: its context, its flags and where it prints.
 type call struct {
 	ctx      context.Context
-	out      io.Writer
+	out      io.Writer // kept until the command is done
+	now      io.Writer // for a command that goes on after it has answered
 	flags    *pflag.FlagSet
 	json     bool
 	progress *progress
 }
 
 func commands() []command {
-	return []command{measureCommand(), splitCommand(), pourCommand(), hollowsCommand(), streamCommand()}
+	return []command{measureCommand(), splitCommand(), pourCommand(), hollowsCommand(), streamCommand(), benchCommand()}
 }
 
 // usageError is wrong usage: exit status 2.
@@ -82,7 +83,7 @@ func runCommand(ctx context.Context, c command, args []string, out, talk io.Writ
 	// Output is kept until the command is done, so that a failed run prints no
 	// half of an answer.
 	var page strings.Builder
-	k := &call{ctx: ctx, out: &page, flags: pflag.NewFlagSet(c.name, pflag.ContinueOnError), progress: newProgress(talk)}
+	k := &call{ctx: ctx, out: &page, now: out, flags: pflag.NewFlagSet(c.name, pflag.ContinueOnError), progress: newProgress(talk)}
 	k.flags.SetOutput(io.Discard)
 	k.flags.SortFlags = false
 	work := c.prepare(k)

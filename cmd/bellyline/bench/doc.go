@@ -1,0 +1,17 @@
+// Package bench is a page on this machine: the bait in three dimensions, its colour
+// line to drag, and what a pour takes, worked out anew at every change.
+//
+// The page draws and asks; it computes nothing. It has no paths: files come from the
+// command line or are dropped on it, and go out as downloads. Every tab holds its own
+// work, every question brings all of its settings, so that tabs cannot mix.
+//
+//   - guard: who may ask
+//   - server, api: what can be asked, see DEVELOPERS.md
+//   - sessions: the works that are open
+//   - source, open: files and models, from the disk or dropped
+//   - settings: what the page changes, put into the mold file's own words
+//   - answer, sheet: the pour, and the same as rows of text
+//   - shape: a thinned copy of the model to draw
+//   - halves: a mold half seen from above
+//   - save: mold file, pour card, colour bodies
+package bench

@@ -1,0 +1,106 @@
+package bench
+
+import (
+	"cmp"
+	"slices"
+
+	"bellyline/cavity"
+	"bellyline/cavity/hollow"
+	"bellyline/laminate"
+)
+
+// opened tells the page what was opened and what can be changed.
+type opened struct {
+	ID       string              `json:"id"`
+	Name     string              `json:"name"`
+	Bait     string              `json:"bait"`
+	Kind     string              `json:"kind"`     // bait, weighed, broken or half
+	Reading  reading             `json:"reading"`  // how the model was taken
+	Measured *cavity.Measurement `json:"measured"` // as "measure --json" prints it; null without a model of a bait
+	Half     *hollow.Half        `json:"half"`     // as "hollows --json" prints it
+	Views    []hollowView        `json:"views"`    // the half's hollows from above
+	Outline  [][2]float64        `json:"outline"`  // of its block
+	Back     [3]float64          `json:"back"`
+	Nose     [3]float64          `json:"nose"`
+	Centre   [3]float64          `json:"centre"` // of the model; the shape's corners are relative to it
+	LowMM    float64             `json:"low_mm"` // of the bait along its back
+	HighMM   float64             `json:"high_mm"`
+	Drawn    int                 `json:"drawn"` // facets of the thinned copy
+	Wrong    int                 `json:"wrong"` // edges lit
+	Notes    []string            `json:"notes"` // what was assumed
+	Settings settings            `json:"settings"`
+	Choices  choices             `json:"choices"`
+	Cautions []string            `json:"cautions"` // that hold at every step
+}
+
+// choices are what the shop has.
+type choices struct {
+	Injectors []injectorChoice `json:"injectors"`
+	Vessels   []string         `json:"vessels"`
+	Additives []string         `json:"additives"`
+}
+
+type injectorChoice struct {
+	Name    string   `json:"name"`
+	Drive   string   `json:"drive"`
+	Barrels []string `json:"barrels"`
+}
+
+const starterNote = "No mold file was opened. Feed, injector, cup and plastisol are those of an invented shop: cups, doses and weights are not yours until you open your own mold file."
+
+func (w *work) opened(id string) opened {
+	o := opened{
+		ID: id, Name: w.source.name, Bait: w.mold.Bait, Kind: w.kind(), Reading: w.reading, Measured: w.measured,
+		Half: w.half, Views: []hollowView{}, Notes: []string{}, Settings: w.initial(), Choices: w.choices(), Cautions: laminate.CautionsAt(laminate.Always),
+	}
+	if w.source.starter && w.half == nil {
+		o.Notes = append(o.Notes, starterNote)
+	}
+	if m := w.mold.Model; m != nil {
+		o.Back, o.Nose = [3]float64{m.Back.X, m.Back.Y, m.Back.Z}, [3]float64{m.Nose.X, m.Nose.Y, m.Nose.Z}
+	}
+	if c := w.job.Cavity; c != nil {
+		o.LowMM, o.HighMM = c.Heights()
+	}
+	if w.shape != nil {
+		o.Centre = [3]float64{w.shape.centre.X, w.shape.centre.Y, w.shape.centre.Z}
+		o.Drawn, o.Wrong = len(w.shape.facets), len(w.shape.wrong)
+	}
+	if w.half != nil {
+		o.Views, o.Outline = hollowViews(w.half), points(w.half.Outline)
+	}
+	return o
+}
+
+func (w *work) kind() string {
+	switch {
+	case w.half != nil:
+		return "half"
+	case w.isBroken():
+		return "broken"
+	case w.job.Cavity == nil:
+		return "weighed"
+	}
+	return "bait"
+}
+
+func (w *work) choices() choices {
+	var c choices
+	for name, in := range w.mold.Shop.Injectors {
+		choice := injectorChoice{Name: name, Drive: string(in.Drive)}
+		for _, b := range in.Barrels {
+			choice.Barrels = append(choice.Barrels, b.Name)
+		}
+		c.Injectors = append(c.Injectors, choice)
+	}
+	slices.SortFunc(c.Injectors, func(a, b injectorChoice) int { return cmp.Compare(a.Name, b.Name) })
+	for name := range w.mold.Shop.Vessels {
+		c.Vessels = append(c.Vessels, name)
+	}
+	slices.Sort(c.Vessels)
+	for name := range w.mold.Shop.Additives {
+		c.Additives = append(c.Additives, name)
+	}
+	slices.Sort(c.Additives)
+	return c
+}
