@@ -20,7 +20,7 @@ import (
 )
 
 // moldFiles are those of the invented shop, one and two colours, with a model and without.
-var moldFiles = [][]string{{"paddletail", "mold.yaml"}, {"ringgrub", "mold.yaml"}, {"clawcraw", "mold.yaml"}, {"clawcraw", "laminate.yaml"}, {"weighed.yaml"}}
+var moldFiles = [][]string{{"paddletail", "mold.yaml"}, {"ringgrub", "mold.yaml"}, {"clawcraw", "mold.yaml"}, {"clawcraw", "laminate.yaml"}, {"shadmold", "mold.yaml"}, {"weighed.yaml"}}
 
 func answerTo(t testing.TB, s *Server, id string, ask settings) answer {
 	t.Helper()
@@ -143,7 +143,7 @@ func TestSavedMoldFileIsWhatIsShown(t *testing.T) {
 			ask.Colours[0].Barrel, ask.Colours[1].Barrel = "right", "left"
 			ask.HeightMM, ask.Share = nil, "37.5/62.5"
 		}
-		if o.Kind == "bait" {
+		if o.Kind == "bait" && !o.Fixed {
 			ask.Tilt = tilt{Fore: 3, Side: -2}
 		}
 		want := answerTo(t, s, o.ID, ask)
@@ -158,8 +158,9 @@ func TestSavedMoldFileIsWhatIsShown(t *testing.T) {
 		}
 		job := again.Job()
 		job.Feed = w.job.Feed
-		if w.job.Cavity != nil {
-			if job.Cavity, err = w.job.Cavity.Along(again.Model.Back); err != nil {
+		job.Cavity, job.Cavities = w.job.Cavity, w.job.Cavities
+		if again.Model != nil {
+			if job.Cavity, err = w.job.Cavity.Upward(again.Model.Back); err != nil {
 				t.Fatal(err)
 			}
 		}

@@ -205,7 +205,7 @@ func (s *Server) curve(w http.ResponseWriter, r *http.Request, now *work) {
 		return
 	}
 	steps := curveSteps
-	if *now.measured.OverlapMM3 > 0 {
+	if now.measured == nil || *now.measured.OverlapMM3 > 0 {
 		steps = curveStepsOverlap
 	}
 	points, err := now.curveOf(r.Context(), t, steps)

@@ -7,6 +7,7 @@ import (
 	"bellyline/cavity"
 	"bellyline/cavity/hollow"
 	"bellyline/cmd/bellyline/files"
+	"bellyline/cmd/bellyline/halves"
 	"bellyline/laminate"
 	"bellyline/mesh"
 )
@@ -52,6 +53,9 @@ func (o opener) open(ctx context.Context, s *source, ask *reading) (*work, error
 	}
 	w.job = w.mold.Job()
 	if err := o.takeBait(ctx, w); err != nil {
+		return nil, err
+	}
+	if err := o.takeHalves(ctx, w); err != nil {
 		return nil, err
 	}
 	if w.half != nil {
@@ -124,6 +128,31 @@ func (o opener) takeBait(ctx context.Context, w *work) error {
 	}
 	w.job.Cavity, err = w.measured.Cavity(surface, w.mold.Model.Back, w.mold.Model.Nose)
 	return err
+}
+
+// takeHalves makes the bait of a mold file that names the mold's halves.
+func (o opener) takeHalves(ctx context.Context, w *work) error {
+	if w.mold.Halves == nil {
+		return nil
+	}
+	var found []*hollow.Half
+	for _, m := range w.source.halves {
+		read := cavity.Options{Unit: w.mold.Halves.Unit, Progress: o.progress}
+		model, err := m.read(ctx, mesh.ReadOptions{Unit: read.Unit, Progress: o.progress})
+		if err != nil {
+			return err
+		}
+		half, err := hollow.OpenModel(ctx, m.label(), model, read, hollow.Options{})
+		if err != nil {
+			return err
+		}
+		found = append(found, half)
+	}
+	if err := halves.Take(ctx, w.mold, found, &w.job); err != nil {
+		return err
+	}
+	w.shape = newShape(w.job.Cavity.Mesh, nil)
+	return nil
 }
 
 func (o opener) takeFeed(ctx context.Context, w *work) error {

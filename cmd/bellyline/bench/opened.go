@@ -25,9 +25,11 @@ type opened struct {
 	Centre   [3]float64          `json:"centre"` // of the model; the shape's corners are relative to it
 	LowMM    float64             `json:"low_mm"` // of the bait along its back
 	HighMM   float64             `json:"high_mm"`
-	Drawn    int                 `json:"drawn"` // facets of the thinned copy
-	Wrong    int                 `json:"wrong"` // edges lit
-	Notes    []string            `json:"notes"` // what was assumed
+	Drawn    int                 `json:"drawn"`   // facets of the thinned copy
+	Wrong    int                 `json:"wrong"`   // edges lit
+	Notes    []string            `json:"notes"`   // what was assumed
+	Starter  bool                `json:"starter"` // the shop is the built-in one
+	Fixed    bool                `json:"fixed"`   // mold halves say how many cavities there are
 	Settings settings            `json:"settings"`
 	Choices  choices             `json:"choices"`
 	Cautions []string            `json:"cautions"` // that hold at every step
@@ -54,12 +56,14 @@ func (w *work) opened(id string) opened {
 		Half: w.half, Views: []hollowView{}, Notes: []string{}, Settings: w.initial(), Choices: w.choices(), Cautions: laminate.CautionsAt(laminate.Always),
 	}
 	if w.source.starter && w.half == nil {
-		o.Notes = append(o.Notes, starterNote)
+		o.Notes, o.Starter = append(o.Notes, starterNote), true
 	}
+	o.Fixed = w.mold.Halves != nil
 	if m := w.mold.Model; m != nil {
 		o.Back, o.Nose = [3]float64{m.Back.X, m.Back.Y, m.Back.Z}, [3]float64{m.Nose.X, m.Nose.Y, m.Nose.Z}
 	}
 	if c := w.job.Cavity; c != nil {
+		o.Back, o.Nose = [3]float64{c.Back.X, c.Back.Y, c.Back.Z}, [3]float64{c.Nose.X, c.Nose.Y, c.Nose.Z}
 		o.LowMM, o.HighMM = c.Heights()
 	}
 	if w.shape != nil {

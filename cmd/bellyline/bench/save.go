@@ -35,7 +35,7 @@ func (w *work) download(ctx context.Context, what string, s settings) (download,
 		return download{"shop.yaml", "application/yaml", writes(starterShop)}, nil
 	case "card":
 		p, err := w.pour(ctx, s)
-		return download{w.fileName("-card.html"), "text/html; charset=utf-8", func(out io.Writer) error { return card.Write(out, p, "") }}, err
+		return download{w.fileName("-card.html"), "text/html; charset=utf-8", func(out io.Writer) error { return card.Write(out, p) }}, err
 	case "belly", "back":
 		return w.body(ctx, what == "belly", s)
 	}
@@ -51,6 +51,7 @@ func (w *work) pour(ctx context.Context, s settings) (*laminate.Pour, error) {
 	if err != nil {
 		return nil, err
 	}
+	job.Streams = true
 	return job.Pour(ctx)
 }
 

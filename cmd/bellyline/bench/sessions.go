@@ -74,6 +74,8 @@ func (w *work) facets() int {
 	switch {
 	case w.measured != nil:
 		return w.measured.Triangles
+	case w.job.Cavity != nil:
+		return len(w.job.Cavity.Mesh.Triangles)
 	case w.half != nil:
 		return w.half.Triangles
 	}

@@ -27,6 +27,9 @@ type settings struct {
 	Cavities int          `json:"cavities"`
 	Baits    int          `json:"baits"` // 0: one shot
 	Colours  []colourPart `json:"colours"`
+	// Streams asks where the streams put the line, too, which takes seconds. It is
+	// nothing that a mold file holds.
+	Streams bool `json:"streams"`
 }
 
 // tilt turns the back direction, in degrees: towards the nose, and to the side.
@@ -49,7 +52,7 @@ const mostTilt = 45
 // initial are the settings as the mold file has them.
 func (w *work) initial() settings {
 	m := w.mold
-	s := settings{Injector: m.Injector.Name, Vessel: m.Vessel.Name, Cavities: m.Cavities, Baits: m.Baits, Colours: []colourPart{}}
+	s := settings{Injector: m.Injector.Name, Vessel: m.Vessel.Name, Cavities: w.job.Cavities, Baits: m.Baits, Colours: []colourPart{}}
 	if len(m.Colours) == 2 {
 		if m.Line.ByHeight {
 			h := m.Line.HeightMM
@@ -86,7 +89,7 @@ func (w *work) changes(s settings) (map[string]string, error) {
 	if s.Vessel != was.Vessel {
 		values["vessel"] = files.Scalar(s.Vessel)
 	}
-	if s.Cavities != was.Cavities {
+	if s.Cavities != was.Cavities && w.mold.Halves == nil {
 		values["cavities"] = strconv.Itoa(s.Cavities)
 	}
 	if s.Baits != was.Baits {
@@ -177,7 +180,10 @@ func (w *work) jobFor(s settings) (laminate.Job, error) {
 		return laminate.Job{}, err
 	}
 	job := m.Job()
-	job.Cavity, job.Feed = w.job.Cavity, w.job.Feed
+	job.Cavity, job.Feed, job.Streams = w.job.Cavity, w.job.Feed, s.Streams
+	if m.Halves != nil { // it is for them to say
+		job.Cavities = w.job.Cavities
+	}
 	if job.Line, err = s.line(len(m.Colours)); err != nil {
 		return job, err
 	}
@@ -216,7 +222,7 @@ func (w *work) tiltedBy(t tilt) (*cavity.Cavity, error) {
 	if tilted := w.tilted[t]; tilted != nil {
 		return tilted, nil
 	}
-	tilted, err := c.Along(t.turn(c.Back, c.Nose))
+	tilted, err := c.Upward(t.turn(c.Back, c.Nose))
 	if err != nil {
 		return nil, err
 	}
@@ -263,6 +269,9 @@ func (w *work) moldText(s settings) ([]byte, error) {
 		values["line"] = files.LineText(job.Line)
 	}
 	if job.Cavity != nil && s.Tilt != (tilt{}) {
+		if w.mold.Halves != nil {
+			return nil, errors.New("a mold file with halves has its line along their pull; save it untilted")
+		}
 		values["back"] = files.Scalar(directionText(job.Cavity.Back))
 	}
 	return files.Rewrite(moldKey, w.text, values)

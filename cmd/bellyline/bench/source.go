@@ -37,8 +37,9 @@ type source struct {
 	starter bool // mold and shop file are the built-in ones
 	// The models that the mold file names, the bait's first, then those of the feed
 	// in their order; a path where it came from the command line.
-	bait model
-	feed []model
+	bait   model
+	halves []model
+	feed   []model
 }
 
 // model is one STL: at a path, or its bytes.
@@ -98,6 +99,11 @@ func fromDisk(name string) (*source, error) {
 func (s *source) takeModels(m *files.Mold, find func(path string) model) {
 	if m.Model != nil {
 		s.bait = find(m.Model.Path)
+	}
+	if m.Halves != nil {
+		for _, h := range m.Halves.List {
+			s.halves = append(s.halves, find(h.Path))
+		}
 	}
 	for _, c := range m.Feed {
 		if c.Model != nil {

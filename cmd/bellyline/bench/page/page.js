@@ -38,11 +38,12 @@ async function show(opened) {
   list($('care').querySelector('ul'), open.cautions); $('care').hidden = false;
   list($('notes'), open.notes); $('notes').hidden = !open.notes.length;
   $('stage-part').hidden = !drawn; $('half-part').hidden = open.kind !== 'half'; $('curve-part').hidden = open.kind !== 'bait';
-  $('model-part').hidden = open.kind === 'weighed';
+  $('model-part').hidden = !open.measured && !open.half;
+  $('cavities').disabled = open.fixed;
   $('work').hidden = !pours;
   $('line-part').hidden = !two; $('knob').hidden = !(two && open.kind === 'bait'); $('knob-help').hidden = $('knob').hidden;
   for (const e of document.querySelectorAll('#height-field, .tilt')) e.hidden = open.kind !== 'bait';
-  for (const b of document.querySelectorAll('[data-save]')) b.hidden = { belly: !two || open.kind !== 'bait', back: !two || open.kind !== 'bait', shop: !open.notes.length }[b.dataset.save] || false;
+  for (const b of document.querySelectorAll('[data-save]')) b.hidden = { belly: !two || open.kind !== 'bait', back: !two || open.kind !== 'bait', shop: !open.starter }[b.dataset.save] || false;
   legend(two); model(); if (pours) fields();
   if (drawn) {
     $('no-view').hidden = view.works;
