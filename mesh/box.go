@@ -72,3 +72,15 @@ func (m *Mesh) boxOfRun(from, to int) Box {
 	}
 	return Box{Min: lo, Max: hi}
 }
+
+// Span returns the range of a body along a direction, 0 to 0 for an empty one.
+func (m *Mesh) Span(dir r3.Vector) (low, high float64) {
+	for i, v := range m.Vertices {
+		x := dir.Dot(v)
+		if i == 0 {
+			low, high = x, x
+		}
+		low, high = min(low, x), max(high, x)
+	}
+	return low, high
+}

@@ -1,0 +1,49 @@
+package mesh
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+)
+
+// A share solved once the surface is read: a tilted plane, and a line of twenty
+// pieces that has to be made level first.
+func BenchmarkShareOfATiltedPlane(b *testing.B) {
+	for _, n := range benchmarkSizes {
+		m := benchmarkBody(n)
+		dir, _ := unit(benchmarkAxis)
+		volume := 0.4 * m.Moments().VolumeMM3
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			for b.Loop() {
+				if _, err := m.HeightFor(dir, volume); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+func BenchmarkShareOfADrawnLine(b *testing.B) {
+	var knots []r2.Point
+	for x := -40.0; x <= 40; x += 4 {
+		knots = append(knots, r2.Point{X: x, Y: 2 * math.Sin(x/10)})
+	}
+	for _, n := range benchmarkSizes {
+		m := benchmarkBody(n)
+		f, err := NewFold(r3.Vector{X: 1}, r3.Vector{Z: 1}, knots)
+		if err != nil {
+			b.Fatal(err)
+		}
+		volume := 0.4 * m.Moments().VolumeMM3
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			for b.Loop() {
+				if _, err := f.Flatten(m).HeightFor(volume); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}

@@ -1,0 +1,138 @@
+package mesh
+
+import (
+	"context"
+
+	"github.com/golang/geo/r2"
+
+	"bellyline/mesh/outline"
+)
+
+// FoldCut is what a fold makes of a solid, in numbers. Below is the part on the
+// side that the fold's up points away from.
+type FoldCut struct {
+	BelowMM3, AboveMM3               float64
+	OutsideBelowMM2, OutsideAboveMM2 float64 // skin, the section left out
+	SectionAreaMM2                   float64 // of the bent section itself
+	OutlineMM                        float64 // all loops of the section, along the skin
+	Pieces                           int     // connected pieces of section
+}
+
+// Cut returns the numbers of both parts and of the section between them, for the
+// fold at height h. The same holds for them as for Mesh.Cut; the error wraps
+// ErrNotClosed. No cap is triangulated: a section on strips that bend one way can be
+// rolled out flat, where its loops tell its area.
+func (f *Flat) Cut(h float64) (*FoldCut, error) {
+	c, err := newCutter(f.Mesh, f.plane(h))
+	if err != nil {
+		return nil, err
+	}
+	sums := c.scan()
+	s := c.section(sums.crossing, sums.flat)
+	cut := &FoldCut{BelowMM3: c.part(sums.parts[0]).VolumeMM3, AboveMM3: c.part(sums.parts[1]).VolumeMM3}
+	cut.OutsideBelowMM2, cut.OutsideAboveMM2 = f.skins(c)
+	_, _, cut.Pieces = c.measure(s)
+	for _, loop := range f.rollOut(c, s) {
+		cut.SectionAreaMM2 += outline.Area(loop)
+		cut.OutlineMM += outline.Length(loop)
+	}
+	return cut, nil
+}
+
+func (f *Flat) plane(h float64) Plane { return Plane{Normal: f.fold.up, HeightMM: h} }
+
+// skins returns the areas of the skin on both sides, where it was before the push.
+// A push keeps shares of a facet.
+func (f *Flat) skins(c *cutter) (below, above float64) {
+	sums := make([][2]doubleDouble, cutBlocks(len(f.skin.Triangles)))
+	inBlocks(len(f.skin.Triangles), cutBlock, func(block, from, to int) {
+		for i := from; i < to; i++ {
+			a, b, d := f.skin.Corners(i)
+			area := b.Sub(a).Cross(d.Sub(a)).Norm() / 2
+			low := c.shareBelow(f.Mesh.Triangles[i])
+			sums[block][0] = sums[block][0].plusFloat(area * low)
+			sums[block][1] = sums[block][1].plusFloat(area * (1 - low))
+		}
+	})
+	var all [2]doubleDouble
+	for _, s := range sums {
+		all[0], all[1] = all[0].plus(s[0]), all[1].plus(s[1])
+	}
+	return all[0].value(), all[1].value()
+}
+
+// shareBelow returns the share of a facet's area that lies below the plane.
+func (c *cutter) shareBelow(t [3]int32) float64 {
+	switch c.where(t) {
+	case -1:
+		return 1
+	case 1:
+		return 0
+	}
+	apex := c.apex(t)
+	a, b, d := c.offset[t[apex]], c.offset[t[(apex+1)%3]], c.offset[t[(apex+2)%3]]
+	tip := a / (a - b) * (a / (a - d))
+	if a > 0 {
+		return 1 - tip
+	}
+	return tip
+}
+
+// rollOut returns the loops of a section with the fold rolled out flat: x is the
+// length along the line, y across it.
+func (f *Flat) rollOut(c *cutter, s *section) [][]r2.Point {
+	loops := make([][]r2.Point, len(s.loops))
+	for i, loop := range s.loops {
+		for _, n := range loop {
+			p := c.position(s, n)
+			loops[i] = append(loops[i], r2.Point{X: f.fold.arcMM(f.fold.along.Dot(p)), Y: f.fold.across.Dot(p)})
+		}
+	}
+	return loops
+}
+
+// FillCut is Cut for a surface whose shells overlap: all numbers are those of what
+// fills. Its cost is that of Mesh.FillCut and of two more fills.
+func (f *Flat) FillCut(ctx context.Context, h float64) (*FoldCut, error) {
+	c, err := newCutter(f.Mesh, f.plane(h))
+	if err != nil {
+		return nil, err
+	}
+	sums := c.scan()
+	loops := f.rollOut(c, c.section(sums.crossing, sums.flat))
+	below, above, err := f.solids(h)
+	if err != nil {
+		return nil, err
+	}
+	low, high, joined, err := f.skin.FillParts(ctx, below, above)
+	if err != nil {
+		return nil, err
+	}
+	cut := &FoldCut{
+		BelowMM3: low.VolumeMM3, AboveMM3: high.VolumeMM3, SectionAreaMM2: joined,
+		OutsideBelowMM2: low.OutsideMM2, OutsideAboveMM2: high.OutsideMM2,
+	}
+	cut.OutlineMM, cut.Pieces = outline.Joined(loops)
+	return cut, nil
+}
+
+// CutSolids returns the two parts of a body cut by the fold at height h, as closed
+// surfaces, as Mesh.CutSolids does for a plane. Where the fold bends both have the
+// same edge.
+func (f *Fold) CutSolids(m *Mesh, h float64) (below, above *Mesh, err error) {
+	return f.Flatten(m).solids(h)
+}
+
+// solids cuts the pushed body, cuts the cap at the knots and pushes back.
+func (f *Flat) solids(h float64) (below, above *Mesh, err error) {
+	low, high, err := f.Mesh.CutSolids(f.plane(h))
+	if err != nil {
+		return nil, nil, err
+	}
+	return f.fold.pushBack(low), f.fold.pushBack(high), nil
+}
+
+func (f *Fold) pushBack(m *Mesh) *Mesh {
+	cut, at := f.imprint(m)
+	return f.push(cut, at, 1)
+}
