@@ -3,7 +3,6 @@ package cavity
 import (
 	"context"
 	"fmt"
-	"math"
 
 	"bellyline/mesh"
 )
@@ -37,22 +36,26 @@ func (c *Cavity) section(ctx context.Context, h float64) (Section, error) {
 		}
 		return s, nil
 	}
-	cut, err := c.cut(ctx, h)
+	return c.sectionBy(ctx, c.levels.Plane(h))
+}
+
+func (c *Cavity) sectionBy(ctx context.Context, p mesh.Plane) (Section, error) {
+	cut, err := c.cut(ctx, p)
 	if err != nil {
 		return Section{}, fmt.Errorf("%s: %w", c.Name, err)
 	}
 	return Section{
-		HeightMM: h, BelowMM3: cut.Below.VolumeMM3, AboveMM3: cut.Above.VolumeMM3,
+		HeightMM: p.HeightMM, BelowMM3: cut.Below.VolumeMM3, AboveMM3: cut.Above.VolumeMM3,
 		OutsideBelowMM2: cut.Below.OutsideMM2, OutsideAboveMM2: cut.Above.OutsideMM2,
 		AreaMM2: cut.SectionAreaMM2, OutlineMM: cut.OutlineMM, Pieces: cut.Pieces,
 	}, nil
 }
 
-func (c *Cavity) cut(ctx context.Context, h float64) (*mesh.Cut, error) {
+func (c *Cavity) cut(ctx context.Context, p mesh.Plane) (*mesh.Cut, error) {
 	if c.overlaps {
-		return c.Mesh.FillCut(ctx, c.levels.Plane(h))
+		return c.Mesh.FillCut(ctx, p)
 	}
-	return c.Mesh.Cut(c.levels.Plane(h))
+	return c.Mesh.Cut(p)
 }
 
 // Heights returns the lowest and the highest point along the back direction.
@@ -70,37 +73,22 @@ func (c *Cavity) HeightFor(ctx context.Context, share float64) (float64, error) 
 	return h, nil
 }
 
-// heightOfFill finds the height by Newton's method on exact cuts, dV/dh being the
-// section, kept inside a bracket that every step narrows.
+// heightOfFill starts from the height for the plain sum over shells: a good guess,
+// as overlaps are small.
 func (c *Cavity) heightOfFill(ctx context.Context, volume float64) (float64, error) {
 	low, high := c.Heights()
-	h, err := c.levels.HeightFor(volume / c.FillMM3 * c.levels.VolumeMM3()) // a good guess: overlaps are small
+	h, err := c.levels.HeightFor(volume / c.FillMM3 * c.levels.VolumeMM3())
+	if err == nil {
+		h, err = newtonHeight(volume, 1e-12*c.FillMM3, low, high, h, func(h float64) (float64, float64, error) {
+			cut, err := c.cut(ctx, c.levels.Plane(h))
+			if err != nil {
+				return 0, 0, err
+			}
+			return cut.Below.VolumeMM3, cut.SectionAreaMM2, nil
+		})
+	}
 	if err != nil {
 		return 0, fmt.Errorf("%s: %w", c.Name, err)
-	}
-	const near = 1e-12 // of the whole
-	for range 60 {
-		cut, err := c.cut(ctx, h)
-		if err != nil {
-			return 0, fmt.Errorf("%s: %w", c.Name, err)
-		}
-		missing := volume - cut.Below.VolumeMM3
-		if math.Abs(missing) <= near*c.FillMM3 {
-			break
-		}
-		if missing > 0 {
-			low = h
-		} else {
-			high = h
-		}
-		next := h + missing/cut.SectionAreaMM2
-		if !(next > low && next < high) {
-			next = low + (high-low)/2
-		}
-		if next == h {
-			break
-		}
-		h = next
 	}
 	return h, nil
 }

@@ -46,13 +46,6 @@ type Colour struct {
 	Half string // the mold half that this colour lies in
 }
 
-// Line is the colour line as asked for: a plane across the cavity.
-type Line struct {
-	HeightMM   float64 // along the cavity's back direction; used when ByHeight
-	ByHeight   bool
-	BellyShare float64 // 0 to 1, otherwise
-}
-
 // Vessel is what a colour is heated in.
 type Vessel struct {
 	Name    string
@@ -112,10 +105,12 @@ func (j Job) checkLine() error {
 		return fmt.Errorf("%w: the belly's share lies between 0 and 1, not %g", ErrJob, l.BellyShare)
 	case l.ByHeight && j.Cavity == nil:
 		return fmt.Errorf("%w: a line at a height needs a model of the bait; give a share instead", ErrJob)
+	case l.kind() != Level && j.Cavity == nil:
+		return fmt.Errorf("%w: a %s line needs a model of the bait; give a share of a level line instead", ErrJob, l.kind())
 	case l.ByHeight && !sound(math.Abs(l.HeightMM)):
 		return fmt.Errorf("%w: a line at a height of %g mm", ErrJob, l.HeightMM)
 	}
-	return nil
+	return j.Line.check()
 }
 
 func (j Job) checkLeft() error {

@@ -24,6 +24,10 @@ type LineResult struct {
 	LineLengthMM *float64 `json:"line_length_mm"`
 	Pieces       *int     `json:"pieces"`
 	Lands        *Lands   `json:"lands"` // null unless asked for
+
+	Kind Kind `json:"kind"` // of the line as drawn; what barrels lay is level
+	// What the line takes beyond a pair of barrels shot at once; empty if nothing.
+	Needs string `json:"needs"`
 }
 
 // leastShare is the least part of a bait that counts as a colour: a millionth of
@@ -33,11 +37,15 @@ const leastShare = 1e-6
 // bothSeen tells whether belly's share leaves both colours a part of the bait.
 func bothSeen(belly float64) bool { return belly >= leastShare && 1-belly >= leastShare }
 
-// askLine finds the share of an asked height, or the height of an asked share.
+// askLine finds the share of an asked line, or the height of an asked share.
 func (j Job) askLine(ctx context.Context) (*LineResult, error) {
-	l := &LineResult{AskedShare: j.Line.BellyShare}
+	k := j.Line.kind()
+	l := &LineResult{AskedShare: j.Line.BellyShare, Kind: k, Needs: k.Needs()}
 	if j.Cavity == nil {
 		return l, nil
+	}
+	if k != Level {
+		return l, l.askShape(ctx, j)
 	}
 	h := j.Line.HeightMM
 	if !j.Line.ByHeight {
@@ -62,17 +70,42 @@ func (j Job) askLine(ctx context.Context) (*LineResult, error) {
 	return l, nil
 }
 
+// askShape asks for the share of a line of any other kind. Its height is that in the
+// middle of the bait; one that barrels cannot lay has none here, but the area where
+// its colours join.
+func (l *LineResult) askShape(ctx context.Context, j Job) error {
+	if l.Needs != "" && j.Injector.Drive == Ganged {
+		return fmt.Errorf("%w: a line of the kind %s takes %s, and ganged plungers always shoot both colours at once: take an injector whose plungers are pushed one by one, or a level line", ErrInjector, l.Kind, l.Needs)
+	}
+	split, err := SplitBy(ctx, j.Cavity, []Line{j.Line}, 0)
+	if err != nil {
+		return err
+	}
+	l.AskedShare = split.Colours[0].Share
+	if !bothSeen(l.AskedShare) {
+		return fmt.Errorf("%w: the %s line leaves nothing for one of the colours", ErrJob, l.Kind)
+	}
+	if l.Needs != "" {
+		l.SplitAreaMM2, l.LineLengthMM, l.Pieces = &split.SplitAreaMM2, &split.LineLengthMM, &split.Pieces
+		return nil
+	}
+	low, _ := j.Cavity.Heights()
+	up := *split.Line.HeightMM - low
+	l.AskedMM, l.AskedUpMM = split.Line.HeightMM, &up
+	return nil
+}
+
 // deliver moves the line to where the barrels' ratio puts it.
 func (l *LineResult) deliver(ctx context.Context, c *cavity.Cavity, share float64) error {
 	if !bothSeen(share) {
 		return fmt.Errorf("%w: its bores leave belly a share of %.2g", ErrInjector, share)
 	}
 	l.DeliveredShare = share
-	if c == nil {
+	if c == nil || l.Needs != "" {
 		return nil
 	}
 	h := *l.AskedMM
-	if share != l.AskedShare {
+	if share != l.AskedShare || l.Kind != Level {
 		var err error
 		if h, err = c.HeightFor(ctx, share); err != nil {
 			return err
@@ -95,11 +128,25 @@ const (
 	sameShare = 0.005
 )
 
+// shapeWarnings tells that barrels do not lay the line as it was drawn, and the ways
+// out.
+func (l *LineResult) shapeWarnings(colours []Colour) []string {
+	if l.Needs != "" {
+		return []string{fmt.Sprintf("this line is %s: two streams shot at once lie one on the other and cannot make it; it takes %s. The amounts hold: draw and push %s and %s each by itself",
+			l.Kind.article(), l.Needs, colours[0].Name, colours[1].Name)}
+	}
+	if l.Kind == Level {
+		return nil
+	}
+	return []string{fmt.Sprintf("the line is %s, but barrels lay it level: the shares will be right, the line will run at %.1f mm all along; for the line as drawn take an insert or a second shot",
+		l.Kind.article(), *l.DeliveredMM)}
+}
+
 // warnings tells that ganged barrels put the line elsewhere, and the ways out.
 func (l *LineResult) warnings() []string {
 	moved := math.Abs(l.DeliveredShare-l.AskedShare) > sameShare
 	where := ""
-	if l.AskedMM != nil && l.DeliveredMM != nil {
+	if l.AskedMM != nil && l.DeliveredMM != nil && l.Kind == Level {
 		by := *l.DeliveredMM - *l.AskedMM
 		moved = moved || math.Abs(by) > sameMM
 		where = fmt.Sprintf(", the line %.1f mm %s", math.Abs(by), map[bool]string{true: "higher", false: "lower"}[by > 0])

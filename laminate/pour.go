@@ -75,7 +75,7 @@ func (j Job) Pour(ctx context.Context) (*Pour, error) {
 	}
 	p.Water = r.inWater(p.Bait)
 	p.Warnings = r.warnings(p)
-	if j.Streams && line != nil && j.Cavity != nil {
+	if j.Streams && line != nil && line.Needs == "" && j.Cavity != nil {
 		var more []string
 		if line.Lands, more, err = j.lands(ctx, line); err != nil {
 			return nil, err
@@ -140,6 +140,9 @@ func (r recipe) warnings(p *Pour) []string {
 	if r.FedAssumed && r.Cavity != nil { // a weighed bait weighs what it weighs
 		w = append(w, fmt.Sprintf("fed share assumed %.0f %%: weigh ten baits and set \"fed\" in the mold file; until then a bait may weigh %.2f to %.2f g",
 			r.Fed*100, p.Bait.MassUnfedG, p.Bait.MassFedG))
+	}
+	if p.Line != nil {
+		w = append(w, p.Line.shapeWarnings(r.Colours)...)
 	}
 	if p.Line != nil && r.fixed {
 		w = append(w, p.Line.warnings()...)

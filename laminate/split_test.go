@@ -38,7 +38,7 @@ func TestLayersOfABox(t *testing.T) {
 	same(t, "colours", len(s.Colours), 3)
 	same(t, "kind", s.Line.Kind, "layers")
 	same(t, "pieces", s.Pieces, 2)
-	equal(t, "height", s.Line.HeightMM, 2)
+	equal(t, "height", *s.Line.HeightMM, 2)
 	equal(t, "joined, both lines", s.SplitAreaMM2, 2*80*12.5)
 	equal(t, "lines on the skin", s.LineLengthMM, 2*round)
 	equal(t, "direction", s.Line.Direction[2], 1)
@@ -52,7 +52,7 @@ func TestSplitByShareAndByHeight(t *testing.T) {
 			t.Fatal(err)
 		}
 		same(t, "kind", s.Line.Kind, "plane")
-		equal(t, "height", s.Line.HeightMM, 4)
+		equal(t, "height", *s.Line.HeightMM, 4)
 		equal(t, "belly", s.Colours[0].VolumeMM3, 4000)
 		equal(t, "back", s.Colours[1].VolumeMM3, 6000)
 		if s.Colours[0].MassG != nil {

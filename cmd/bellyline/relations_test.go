@@ -84,7 +84,7 @@ func TestSplitColoursAddUp(t *testing.T) {
 			if *whole.OverlapMM3 == 0 { // the skin inside of an overlap is on no outside
 				same(t, "outside", outside, whole.AreaMM2)
 			}
-			if len(s.Colours) != len(s.Line.HeightsMM)+1 || s.Line.HeightMM != s.Line.HeightsMM[0] || s.Pieces < len(s.Line.HeightsMM) {
+			if len(s.Colours) != len(s.Line.HeightsMM)+1 || *s.Line.HeightMM != s.Line.HeightsMM[0] || s.Pieces < len(s.Line.HeightsMM) {
 				t.Errorf("%s %v: %d colours at %v, %d pieces", bait, line, len(s.Colours), s.Line.HeightsMM, s.Pieces)
 			}
 			// Of all plane figures the circle has the shortest rim for its area.
@@ -179,9 +179,9 @@ func TestPourDrawsTheLineWhereSplitDoes(t *testing.T) {
 	p := decode[laminate.Pour](t, exitDone, "pour", example("ringgrub", "mold.yaml"))
 	s := decode[laminate.Split](t, exitDone, "split", example("ringgrub", "bait.stl"), "--belly-share", "40/60")
 	same(t, "asked share", p.Line.AskedShare, 0.4)
-	same(t, "asked height", *p.Line.AskedMM, s.Line.HeightMM)
+	same(t, "asked height", *p.Line.AskedMM, *s.Line.HeightMM)
 	low := measureOne(t, example("ringgrub", "bait.stl")).MinMM[2]
-	same(t, "above the lowest point", *p.Line.AskedUpMM, s.Line.HeightMM-low)
+	same(t, "above the lowest point", *p.Line.AskedUpMM, *s.Line.HeightMM-low)
 }
 
 // A cup left of each colour, by hand from the printed shot: whole shots of what

@@ -7,8 +7,6 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/golang/geo/r3"
-
 	"bellyline/cavity"
 	"bellyline/cavity/units"
 	"bellyline/cmd/bellyline/files"
@@ -21,6 +19,7 @@ import (
 type splitFlags struct {
 	model *modelFlags
 	back  string
+	nose  string
 	at    []string
 	share string
 	line  string
@@ -36,13 +35,15 @@ func splitCommand() command {
 			"split examples/paddletail/bait.stl --belly-share 40/60",
 			"split bait.stl --at 2.5 --save colours",
 			"split bait.stl --at 0 --at 4.5      three layers",
+			"split bait.stl --line gill.yaml     a tilted or drawn line, head and tail, a core",
 		},
 		prepare: func(c *call) func([]string) error {
 			f := splitFlags{model: addModelFlags(c)}
 			c.flags.StringVar(&f.back, "back", "+z", "`DIRECTION` from belly to back: +x -x +y -y +z -z or x,y,z")
+			c.flags.StringVar(&f.nose, "nose", "+x", "`DIRECTION` from tail to nose, along which drawn, tilted and crosswise lines and stripes run")
 			c.flags.StringArrayVar(&f.at, "at", nil, "height `H` of the line in mm, along --back, as the model has it; again and again for layers")
 			c.flags.StringVar(&f.share, "belly-share", "", "`SHARE` of the belly to that of the back: 40/60, or 0.4, or 40%")
-			c.flags.StringVar(&f.line, "line", "", "`FILE` that holds the line, as \"belly_share: 40/60\" or \"height: 2.5 mm\"")
+			c.flags.StringVar(&f.line, "line", "", "`FILE` that holds the line, as \"belly_share: 40/60\", \"height: 2.5 mm\", or with a kind: tilted, drawn, crosswise, stripe, core, skin")
 			c.flags.StringVar(&f.save, "save", "", "`FOLDER` to save one closed STL a colour in, in mm; made when it is not there")
 			return func(names []string) error { return split(c, f, names) }
 		},
@@ -61,6 +62,10 @@ func split(c *call, f splitFlags, names []string) error {
 	if err != nil {
 		return usageError{"--back: " + err.Error()}
 	}
+	nose, err := mesh.ParseDirection(f.nose)
+	if err != nil {
+		return usageError{"--nose: " + err.Error()}
+	}
 	for flag, name := range map[string]string{"save": f.save, "line": f.line} {
 		if c.flags.Changed(flag) && name == "" {
 			return usagef("--%s needs a name", flag)
@@ -70,7 +75,7 @@ func split(c *call, f splitFlags, names []string) error {
 	if err != nil {
 		return err
 	}
-	bait, err := cavity.Open(c.ctx, names[0], opts, back, r3.Vector{X: 1})
+	bait, err := cavity.Open(c.ctx, names[0], opts, back, nose)
 	if err != nil {
 		return err
 	}
@@ -114,8 +119,7 @@ func (f splitFlags) asked(given func(flag string) bool) ([]laminate.Line, error)
 		}
 		return []laminate.Line{{BellyShare: share}}, nil
 	case given("line"):
-		line, err := files.ReadLine(f.line)
-		return []laminate.Line{line}, err
+		return files.ReadLine(f.line)
 	}
 	var lines []laminate.Line
 	for _, at := range f.at {

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
@@ -248,18 +249,38 @@ vessels: {cup: {holds: 1 cup}}
 }
 
 func TestReadLine(t *testing.T) {
+	points := []r2.Point{{X: -40, Y: -1}, {X: 25.4, Y: 2}}
 	for text, want := range map[string]laminate.Line{
 		"height: -2.5 mm":    {ByHeight: true, HeightMM: -2.5},
 		"height: −1/4 in":    {ByHeight: true, HeightMM: -6.35}, // the sign of minus
 		"height: +3 mm":      {ByHeight: true, HeightMM: 3},
 		"belly_share: 40 %":  {BellyShare: 0.4},
 		"{belly_share: 0.4}": {BellyShare: 0.4},
+
+		"{kind: level, belly_share: 0.4}":                                                                                   {BellyShare: 0.4},
+		"{kind: tilted, tilt: -5 deg, roll: 2.5°, height: 1 mm}":                                                            {Kind: laminate.Tilted, TiltDeg: -5, RollDeg: 2.5, ByHeight: true, HeightMM: 1},
+		"{kind: tilted, hinge: {along: -40 mm, height: 1 mm}, belly_share: 40/60}":                                          {Kind: laminate.Tilted, Hinge: &laminate.Hinge{AlongMM: -40, HeightMM: 1}, BellyShare: 0.4},
+		"{kind: drawn, points: [{along: -40 mm, height: -1 mm}, {along: 1 in, height: 2 mm}]}":                              {Kind: laminate.Drawn, Points: points, ByHeight: true},
+		"{kind: drawn, curve: smooth, raise: -1 mm, points: [{along: -40 mm, height: -1 mm}, {along: 1 in, height: 2 mm}]}": {Kind: laminate.Drawn, Points: points, Smooth: true, ByHeight: true, HeightMM: -1},
+		"{kind: drawn, belly_share: 30/70, points: [{along: -40 mm, height: -1 mm}, {along: 1 in, height: 2 mm}]}":          {Kind: laminate.Drawn, Points: points, BellyShare: 0.3},
+		"{kind: crosswise, at: 20 mm}":                                                                                      {Kind: laminate.Crosswise, ByHeight: true, HeightMM: 20},
+		"{kind: crosswise, tail_share: 70/30}":                                                                              {Kind: laminate.Crosswise, BellyShare: 0.7},
+		"{kind: stripe, width: 4 mm, floor: 3 mm, draft: 10 deg}":                                                           {Kind: laminate.Stripe, WidthMM: 4, DraftDeg: 10, ByHeight: true, HeightMM: 3},
+		"{kind: stripe, width: 4 mm, across: -1 mm, body_share: 90/10}":                                                     {Kind: laminate.Stripe, WidthMM: 4, AcrossMM: -1, DraftDeg: 5, BellyShare: 0.9},
+		"{kind: core, depth: 3 mm, step: 0.25 mm}":                                                                          {Kind: laminate.Core, ByHeight: true, HeightMM: 3, StepMM: 0.25},
+		"{kind: skin, skin_share: 60/40}":                                                                                   {Kind: laminate.Skin, BellyShare: 0.6},
 	} {
 		dir := folder(t, map[string]string{"line.yaml": text})
 		got, err := ReadLine(filepath.Join(dir, "line.yaml"))
-		if err != nil || cmp.Diff(want, got, nearly) != "" {
+		if err != nil || cmp.Diff([]laminate.Line{want}, got, nearly) != "" {
 			t.Errorf("%q is %+v (%v), want %+v", text, got, err, want)
 		}
+	}
+	dir := folder(t, map[string]string{"line.yaml": "lines: [{belly_share: 20/80}, {kind: tilted, tilt: 2 deg, belly_share: 60/40}]"})
+	got, err := ReadLine(filepath.Join(dir, "line.yaml"))
+	want := []laminate.Line{{BellyShare: 0.2}, {Kind: laminate.Tilted, TiltDeg: 2, BellyShare: 0.6}}
+	if err != nil || cmp.Diff(want, got, nearly) != "" {
+		t.Errorf("layers are %+v (%v)", got, err)
 	}
 }
 

@@ -11,14 +11,19 @@ import (
 // SplitText prints the colours from back to belly, as they lie on the bench.
 func SplitText(p *Page, s *laminate.Split) {
 	p.Linef("%s", model(s.File))
-	if len(s.Colours) == 2 {
-		p.Linef("  belly to back %s, the line at %s mm along %s", units.ShareText(s.Colours[0].Share), heights(s.Line.HeightsMM), direction(s.Line.Direction))
-	} else {
-		p.Linef("  %d layers, their lines at %s mm along %s", len(s.Colours), heights(s.Line.HeightsMM), direction(s.Line.Direction))
-	}
+	lineText(p, s)
 	p.Table(colourRows(s.Colours))
-	p.Linef("  the colours join over %.1f mm2 in %d %s; the line on the skin is %.1f mm long",
-		s.SplitAreaMM2, s.Pieces, Plural(s.Pieces, "piece"), s.LineLengthMM)
+	switch {
+	case s.Line.DepthMM != nil:
+		p.Linef("  core and skin join over %.1f mm2; the core is %d %s and shows nowhere on the skin", s.SplitAreaMM2, s.Pieces, Plural(s.Pieces, "piece"))
+		p.Linef("  its volume is right to %s mm3, for depths measured every %.2f mm (step: in the line file makes it finer)", small(*s.Line.ErrorMM3), *s.Line.StepMM)
+	default:
+		p.Linef("  the colours join over %.1f mm2 in %d %s; the line on the skin is %.1f mm long",
+			s.SplitAreaMM2, s.Pieces, Plural(s.Pieces, "piece"), s.LineLengthMM)
+	}
+	if s.Line.Needs != "" {
+		p.Linef("  it takes %s: two streams shot at once lie one on the other and cannot make it", s.Line.Needs)
+	}
 	for _, c := range s.Colours {
 		if c.File != "" {
 			p.Linef("  %s saved as %s", c.Name, c.File)
@@ -27,6 +32,49 @@ func SplitText(p *Page, s *laminate.Split) {
 	for _, w := range s.Warnings {
 		p.Wrapped("  warning: ", w)
 	}
+}
+
+// lineText says where the line lies.
+func lineText(p *Page, s *laminate.Split) {
+	l, shares := s.Line, units.ShareText(s.Colours[0].Share)
+	first, second := s.Colours[0].Name, s.Colours[len(s.Colours)-1].Name
+	along := func() string { return direction(*l.Direction) }
+	switch laminate.Kind(l.Kind) {
+	case laminate.Level:
+		p.Linef("  belly to back %s, the line at %s mm along %s", shares, heights(l.HeightsMM), along())
+	case laminate.Tilted:
+		p.Linef("  belly to back %s, the line at %s mm in the middle of the bait, %s", shares, heights(l.HeightsMM), tilts(l))
+	case laminate.Drawn:
+		p.Linef("  belly to back %s, the drawn line moved by %s mm; at %s mm in the middle of the bait", shares, heights([]float64{*l.MovedMM}), heights(l.HeightsMM))
+		if l.ChordMM != nil {
+			p.Linef("  the smooth line stands as %d straight pieces within %.3f mm of it", len(l.PointsMM)-1, *l.ChordMM)
+		}
+	case laminate.Crosswise:
+		p.Linef("  tail to head %s, the line at %s mm along %s", shares, heights(l.HeightsMM), along())
+	case laminate.Stripe:
+		p.Linef("  body to stripe %s, the stripe %.2f mm wide at its floor at %s mm along %s, flanks leaning %g degrees", shares, *l.WidthMM, heights(l.HeightsMM), along(), *l.DraftDeg)
+	case laminate.Core, laminate.Skin:
+		p.Linef("  %s to %s %s, the core %.3f mm and more below the skin", first, second, shares, *l.DepthMM)
+	default:
+		p.Linef("  %d layers, their lines at %s mm along %s%s", len(s.Colours), heights(l.HeightsMM), along(),
+			map[bool]string{true: " in the middle of the bait"}[l.Lines != nil])
+	}
+}
+
+// tilts tells how steeply a plane rises.
+func tilts(l laminate.SplitLine) string {
+	text := slope(*l.TiltDeg, "to the nose", "to the tail")
+	if *l.RollDeg != 0 {
+		text += " and " + slope(*l.RollDeg, "to the left", "to the right")
+	}
+	return "rising " + text
+}
+
+func slope(degrees float64, up, down string) string {
+	if degrees < 0 {
+		return fmt.Sprintf("%.2f degrees %s", -degrees, down)
+	}
+	return fmt.Sprintf("%.2f degrees %s", degrees, up)
 }
 
 func colourRows(colours []laminate.SplitColour) [][]string {
