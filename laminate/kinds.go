@@ -3,6 +3,7 @@ package laminate
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r2"
 )
@@ -50,6 +51,14 @@ type Line struct {
 
 // Hinge is a place in side view, in mm along the nose and the back direction.
 type Hinge struct{ AlongMM, HeightMM float64 }
+
+// Same tells whether two lines are asked for alike.
+func (l Line) Same(o Line) bool {
+	points, hinge := slices.Equal(l.Points, o.Points), l.Hinge == o.Hinge || l.Hinge != nil && o.Hinge != nil && *l.Hinge == *o.Hinge
+	return points && hinge && l.kind() == o.kind() && l.HeightMM == o.HeightMM && l.ByHeight == o.ByHeight && l.BellyShare == o.BellyShare &&
+		l.TiltDeg == o.TiltDeg && l.RollDeg == o.RollDeg && l.Smooth == o.Smooth &&
+		l.WidthMM == o.WidthMM && l.AcrossMM == o.AcrossMM && l.DraftDeg == o.DraftDeg && l.StepMM == o.StepMM
+}
 
 func (l Line) kind() Kind {
 	if l.Kind == "" {

@@ -27,7 +27,7 @@ func (s *Split) Save(ctx context.Context, c *cavity.Cavity, folder string) error
 	// An interrupted program does not wait for the deferred call.
 	defer context.AfterFunc(ctx, func() { os.RemoveAll(aside) })()
 	names := s.fileNames(c.Name)
-	bodies, err := s.bodies(c)
+	bodies, err := s.Bodies(c)
 	if err != nil {
 		return err
 	}
@@ -49,8 +49,9 @@ func (s *Split) Save(ctx context.Context, c *cavity.Cavity, folder string) error
 	return nil
 }
 
-// bodies returns the closed body of every colour.
-func (s *Split) bodies(c *cavity.Cavity) ([]*mesh.Mesh, error) {
+// Bodies returns the closed body of every colour, in the order of the colours. The
+// cavity is the one that was split. A core and its skin have none where shells overlap.
+func (s *Split) Bodies(c *cavity.Cavity) ([]*mesh.Mesh, error) {
 	if s.inset != nil {
 		return s.depthBodies(c)
 	}

@@ -68,13 +68,13 @@ func (w *work) body(ctx context.Context, belly bool, s settings) (download, erro
 	if err != nil {
 		return download{}, err
 	}
-	below, above, err := job.Cavity.Mesh.CutSolids(mesh.Plane{Normal: job.Cavity.Back, HeightMM: split.Line.HeightMM})
+	bodies, err := split.Bodies(job.Cavity)
 	if err != nil {
 		return download{}, err
 	}
-	body, colour := below, job.Colours[0].Name
+	body, colour := bodies[0], job.Colours[0].Name
 	if !belly {
-		body, colour = above, job.Colours[1].Name
+		body, colour = bodies[1], job.Colours[1].Name
 	}
 	return download{w.fileName("-" + fileWord(colour) + ".stl"), "model/stl", func(out io.Writer) error { return mesh.Write(out, colour, body) }}, nil
 }

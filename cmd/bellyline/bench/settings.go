@@ -265,7 +265,7 @@ func (w *work) moldText(s settings) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	if len(job.Colours) == 2 && job.Line != w.mold.Line {
+	if len(job.Colours) == 2 && !job.Line.Same(w.mold.Line) {
 		values["line"] = files.LineText(job.Line)
 	}
 	if job.Cavity != nil && s.Tilt != (tilt{}) {
