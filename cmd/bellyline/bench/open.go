@@ -2,6 +2,7 @@ package bench
 
 import (
 	"context"
+	"fmt"
 	"sync"
 
 	"bellyline/cavity"
@@ -99,7 +100,11 @@ func (w *work) read(text []byte) (*files.Mold, error) {
 		set[name] = data
 	}
 	set[moldKey] = text
-	return set.ReadMold(moldKey)
+	m, err := set.ReadMold(moldKey)
+	if err == nil && m.Line.Kind != "" { // the page's line is a height or a share
+		return nil, fmt.Errorf("%s: the bench shows level lines, this one is %s; ask bellyline pour and bellyline split --line", w.source.name, m.Line.Kind)
+	}
+	return m, err
 }
 
 func (o opener) takeBait(ctx context.Context, w *work) error {
