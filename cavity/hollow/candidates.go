@@ -85,8 +85,11 @@ func (s *surface) candidate(h hull, flats []flat, pull r3.Vector, steps bool) ca
 	}
 	c.pieces = c.view.pieces()
 	for _, p := range c.pieces {
-		switch {
-		case c.view.roleOf(p) != opens:
+		switch r := c.view.roleOf(p); {
+		case r == torn:
+			// It may open here; takePieces says what is wrong with it.
+			c.worth += 1e-9 * p.rim.length * p.rim.length
+		case r != opens:
 		case p.rim.far > 0 || c.view.isRoundHole(p):
 			c.HolesMM3 += p.volume
 			c.worth += 1e-6 * p.worth() // for a block with nothing but holes
