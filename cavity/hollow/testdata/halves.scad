@@ -10,7 +10,7 @@ part = "half";
 $fn = 20;
 
 module below(z = 0) { intersection() { children(); translate([-500, -500, z - 500]) cube([1000, 1000, 500]); } }
-module egg(x, y, a, b, c) { translate([x, y, 0]) scale([a, b, c]) sphere(1, $fn = 14); }
+module egg(x, y, a, b, c) { translate([x, y, 0]) scale([a, b, c]) sphere(1, $fn = 12); }
 module stick(p, q, r1, r2) { hull() { translate(p) sphere(r1, $fn = 8); translate(q) sphere(r2, $fn = 8); } }
 
 // swim: two baits with thin tails on a round runner that leaves through the side;
@@ -36,8 +36,8 @@ module swim_holes() {
 module sprue_block() { translate([-50, -50, -24]) cube([100, 100, 24]); }
 module sprue_ball(a) {
   rotate(a) translate([30, 0, 0]) {
-    translate([0, 0, -6]) sphere(10, $fn = 16);
-    rotate_extrude($fn = 16) difference() { square([9.2, 1.2]); translate([9.4, -1.2]) circle(1.2, $fn = 12); }
+    translate([0, 0, -6]) sphere(10, $fn = 12);
+    rotate_extrude($fn = 12) difference() { square([9.2, 1.2]); translate([9.4, -1.2]) circle(1.2, $fn = 8); }
   }
 }
 module sprue_network() {
