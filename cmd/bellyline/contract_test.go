@@ -67,6 +67,9 @@ func TestJSONHasTheShapeThatProgramsRelyOn(t *testing.T) {
 		"hollows": {
 			{"hollows", example("shadmold", "plain-half.stl"), example("shadmold", "marked-half.stl"), "--save", t.TempDir()},
 		},
+		"cool": {
+			{"cool", bait, "--melt", "170C", "--mold", "40C", "--open", "60C", "--diffusivity", "0.1", "--grid", "0.7"},
+		},
 		"stream": {
 			{"stream", bait, "--nose", "+x", "--back", "+z", "--back-feed", "0.3", "--viscosity-ratio", "1"},
 		},

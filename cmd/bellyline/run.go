@@ -42,7 +42,7 @@ type call struct {
 }
 
 func commands() []command {
-	return []command{measureCommand(), splitCommand(), pourCommand(), hollowsCommand(), streamCommand(), benchCommand()}
+	return []command{measureCommand(), splitCommand(), pourCommand(), hollowsCommand(), streamCommand(), coolCommand(), benchCommand()}
 }
 
 // usageError is wrong usage: exit status 2.

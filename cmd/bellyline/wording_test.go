@@ -17,6 +17,8 @@ func texts(t *testing.T) map[string]string {
 		{"split", example("ringgrub", "bait.stl"), "--belly-share", "40/60", "--density", "1.02"},
 		{"split", example("clawcraw", "bait.stl"), "--at", "0", "--at", "1"},
 		{"stream", "--help"},
+		{"cool", "--help"}, {"cool", example("ringgrub", "bait.stl"), "--block", "2 lb", "--baits", "4", "--grid", "0.7"},
+		{"cool", example("ringgrub", "bait.stl"), "--opens-after", "90s", "--grid", "1"},
 		{"stream", example("paddletail", "bait.stl"), "--back-feed", "40/60", "--back-heat", "165C", "--belly-heat", "175C", "--stations", "12",
 			"--push", "20 kg", "--bore", "1 1/4 in", "--runner", "8 x 60"},
 		{"stream", example("clawcraw", "bait.stl"), "--flow", "0.5", "--viscosity-ratio", "0.05", "--stations", "12"},

@@ -1,0 +1,109 @@
+package cool
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"runtime"
+
+	"github.com/golang/geo/r3"
+)
+
+// Moment is one point of the cooling curve.
+type Moment struct {
+	TimeS    float64 `json:"time_s"`
+	HottestC float64 `json:"hottest_c"`
+	MeanC    float64 `json:"mean_c"`
+	MoldC    float64 `json:"mold_c"`
+}
+
+// shot is one bait cooled until it can be opened.
+type shot struct {
+	curve []Moment
+	time  float64 // NaN: the mold passed the opening temperature
+	spot  r3.Vector
+	moldC float64 // when it is opened
+	meanC float64
+}
+
+// Errors of a run.
+var (
+	ErrNever       = errors.New("never: cool the mold")
+	ErrTemperature = errors.New("temperatures do not fit")
+)
+
+// longestSteps bounds a run: it is reached only where the opening temperature is
+// next to the mold's.
+const longestSteps = 20_000_000
+
+// sampleFo is between two looks at the hottest place, in steps of diffusivity by
+// time over half the thickness squared: the hottest falls by a hundredth at most.
+const sampleFo = 0.002
+
+// setting is the plain numbers of a run.
+type setting struct {
+	meltC, openC float64
+	diffusivity  float64 // mm2/s
+	workers      int
+}
+
+func (s setting) stepS(g *Grid) float64 { return stepShare * g.h * g.h / s.diffusivity }
+
+// coolShot cools one bait from the melt until its hottest place is below the
+// opening temperature.
+func (g *Grid) coolShot(ctx context.Context, s setting, wall *wallState) (*shot, error) {
+	f := newField(g, s.meltC, wall.c, max(s.workers, 1))
+	dt := s.stepS(g)
+	cells := g.body.radiusMM / g.h
+	every := max(1, int(sampleFo*cells*cells/stepShare))
+	r := &shot{curve: []Moment{{TimeS: 0, HottestC: s.meltC, MeanC: s.meltC, MoldC: wall.c}}}
+	passed := startShare / stepShare * dt // since the last look
+	hot, at := s.meltC, r3.Vector{}
+	heat := s.meltC * g.total
+	for n := 0; ; n++ {
+		if n%every == 0 {
+			last := hot
+			was := heat
+			heat = f.heat(wall.c)
+			wall.take(was-heat, passed)
+			if hot, at = f.hottest(); hot > s.meltC {
+				hot = s.meltC
+			}
+			t := (float64(n) + startShare/stepShare) * dt
+			if hot <= s.openC {
+				r.finish(s, t, passed, last, hot, heat/g.total, wall.c, at)
+				return r, nil
+			}
+			r.curve = append(r.curve, Moment{TimeS: t, HottestC: hot, MeanC: heat / g.total, MoldC: wall.c})
+			if wall.c >= s.openC {
+				r.time, r.moldC = math.NaN(), wall.c
+				return r, nil
+			}
+			if err := ctx.Err(); err != nil {
+				return nil, err
+			}
+			passed = float64(every) * dt
+		}
+		if n > longestSteps {
+			return nil, fmt.Errorf("%w: the opening temperature of %.4g C is too near to the mold's %.4g C to be waited for", ErrTemperature, s.openC, wall.c)
+		}
+		f.step(wall.c)
+	}
+}
+
+// finish finds the time between two looks: the hottest falls nearly by the same
+// share of its height over the mold in each step.
+func (r *shot) finish(s setting, t, every, last, hot, mean, mold float64, at r3.Vector) {
+	share := 1.0
+	if last > hot && hot > mold {
+		share = math.Log((last-mold)/(s.openC-mold)) / math.Log((last-mold)/(hot-mold))
+	}
+	r.time, r.spot, r.moldC = t-every*(1-share), at, mold
+	before := r.curve[len(r.curve)-1]
+	r.meanC = before.MeanC + share*(mean-before.MeanC)
+	r.curve = append(r.curve, Moment{TimeS: r.time, HottestC: s.openC, MeanC: r.meanC, MoldC: mold})
+}
+
+// workers is how many goroutines step a grid.
+func workers() int { return runtime.GOMAXPROCS(0) }

@@ -1,0 +1,81 @@
+package cool
+
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+
+	"bellyline/mesh"
+)
+
+// eachPiece cuts the facets that touch the mold into pieces no longer than a length
+// and calls look for the middle of each. It returns the area of all, in mm2.
+func eachPiece(skin *mesh.Mesh, longest float64, look func(at r3.Vector)) float64 {
+	area := 0.0
+	var corners []r3.Vector
+	for t := range skin.Triangles {
+		a, b, c := skin.Corners(t)
+		area += b.Sub(a).Cross(c.Sub(a)).Norm() / 2
+		corners = cutFacet(corners[:0], a, b, c, longest)
+		for i := 0; i < len(corners); i += 3 {
+			look(corners[i].Add(corners[i+1]).Add(corners[i+2]).Mul(1.0 / 3))
+		}
+	}
+	return area
+}
+
+// filled returns the share of a tetrahedron where the linear function with these
+// values at its corners is positive, and the function's integral there over the
+// tetrahedron's volume.
+func filled(v [4]float64) (share, moment float64) {
+	for i := 1; i < 4; i++ { // highest first
+		for j := i; j > 0 && v[j] > v[j-1]; j-- {
+			v[j], v[j-1] = v[j-1], v[j]
+		}
+	}
+	a, b, c, d := v[0], v[1], v[2], v[3]
+	whole := (a + b + c + d) / 4
+	switch {
+	case d >= 0:
+		return 1, whole
+	case a <= 0:
+		return 0, 0
+	case b <= 0: // one corner
+		share = a / (a - b) * a / (a - c) * a / (a - d)
+		return share, share * a / 4
+	case c > 0: // all but one corner
+		share = d / (d - a) * d / (d - b) * d / (d - c)
+		return 1 - share, whole - share*d/4
+	}
+	// Two above, two below: a wedge, in three tetrahedra. Along the edges from the
+	// two upper corners to the two lower ones the function is zero at these shares.
+	ac, ad, bc, bd := a/(a-c), a/(a-d), b/(b-c), b/(b-d)
+	first, rest := ac*ad, ad*bc*(1-ac)+bc*bd*(1-ad)
+	return first + rest, first*(a+b)/4 + rest*b/4
+}
+
+// kuhn are the six tetrahedra of a cube whose corner i has x, y, z in its bits.
+var kuhn = [6][4]int{{0, 1, 3, 7}, {0, 1, 5, 7}, {0, 2, 3, 7}, {0, 2, 6, 7}, {0, 4, 5, 7}, {0, 4, 6, 7}}
+
+// halfSpace returns the share of a unit cube that lies in a half space, whose border
+// is at a depth from the cube's middle, positive when the middle is inside, and that
+// share times the mean depth of it.
+func halfSpace(depth float64, inward r3.Vector) (share, moment float64) {
+	reach := (math.Abs(inward.X) + math.Abs(inward.Y) + math.Abs(inward.Z)) / 2
+	switch {
+	case depth >= reach:
+		return 1, depth
+	case depth <= -reach:
+		return 0, 0
+	}
+	var v [8]float64
+	for i := range v {
+		corner := r3.Vector{X: float64(i&1) - 0.5, Y: float64(i>>1&1) - 0.5, Z: float64(i>>2) - 0.5}
+		v[i] = depth + corner.Dot(inward)
+	}
+	for _, t := range kuhn {
+		s, m := filled([4]float64{v[t[0]], v[t[1]], v[t[2]], v[t[3]]})
+		share, moment = share+s/6, moment+m/6
+	}
+	return share, moment
+}
