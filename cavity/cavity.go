@@ -22,7 +22,6 @@ type Cavity struct {
 	levels   *mesh.Levels // along Back; of the plain sum over shells
 	overlaps bool         // so that levels count more than what is filled
 	memo     *memo        // of what costs much where shells overlap
-	bend     *bend        // nil unless seen along a line that is no plane
 
 	silhouette func() Silhouette
 }

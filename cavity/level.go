@@ -18,9 +18,9 @@ type Level struct {
 
 // Level measures at a height along the back direction, in mm, and agrees with
 // Section but for rounding. It costs about 0.5 microsecond for each facet that
-// reaches the plane; where shells overlap, or the line bends, it costs what Section does.
+// reaches the plane; where shells overlap it costs what Section does.
 func (c *Cavity) Level(ctx context.Context, h float64) (Level, error) {
-	if c.overlaps || c.bend != nil || math.IsNaN(h) || math.IsInf(h, 0) { // Section says what is wrong with such a height
+	if c.overlaps || math.IsNaN(h) || math.IsInf(h, 0) { // Section says what is wrong with such a height
 		s, err := c.Section(ctx, h)
 		return Level{HeightMM: h, BelowMM3: s.BelowMM3, AboveMM3: s.AboveMM3, AreaMM2: s.AreaMM2, OutlineMM: s.OutlineMM, Pieces: s.Pieces}, err
 	}

@@ -29,13 +29,6 @@ func (c *Cavity) Section(ctx context.Context, h float64) (Section, error) {
 }
 
 func (c *Cavity) section(ctx context.Context, h float64) (Section, error) {
-	if c.bend != nil {
-		s, err := c.bentSection(ctx, h)
-		if err != nil {
-			return Section{}, fmt.Errorf("%s: %w", c.Name, err)
-		}
-		return s, nil
-	}
 	return c.sectionBy(ctx, c.levels.Plane(h))
 }
 

@@ -5,8 +5,6 @@ import (
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
-
-	"bellyline/mesh"
 )
 
 // Silhouette is what water meets of a bait.
@@ -21,7 +19,7 @@ func (c *Cavity) Silhouette() Silhouette { return c.silhouette() }
 
 func (c *Cavity) measureSilhouette() Silhouette {
 	low, high := math.Inf(1), math.Inf(-1)
-	for _, v := range c.whole().Vertices {
+	for _, v := range c.Mesh.Vertices {
 		x := c.Nose.Dot(v)
 		low, high = min(low, x), max(high, x)
 	}
@@ -37,7 +35,7 @@ const shadowCells = 1000
 // but zero: what water meets when the bait falls that way. Each facet is filled into
 // a grid; the cost grows with the facets and the cells that they cover.
 func (c *Cavity) ShadowMM2(direction r3.Vector) float64 {
-	m := c.whole()
+	m := c.Mesh
 	east := direction.Normalize().Ortho()
 	north := direction.Normalize().Cross(east)
 	flat := make([]r2.Point, len(m.Vertices))
@@ -59,14 +57,6 @@ func (c *Cavity) ShadowMM2(direction r3.Vector) float64 {
 		s.fill([3]r2.Point{flat[t[0]], flat[t[1]], flat[t[2]]})
 	}
 	return float64(s.count) * cell * cell
-}
-
-// whole returns the mesh as it is in the model.
-func (c *Cavity) whole() *mesh.Mesh {
-	if c.bend != nil {
-		return c.bend.whole
-	}
-	return c.Mesh
 }
 
 // shadow is a grid of cells, dark where something stands before the light.

@@ -10,7 +10,7 @@ import (
 // Shadows of a box are rectangles, or a hexagon along its diagonal: by Cauchy, half of
 // the sum of its faces' shadows.
 func TestShadowOfABox(t *testing.T) {
-	c := openCorners(t, boxCorners(80, 12, 10))
+	c := openUp(t, boxCorners(80, 12, 10))
 	for _, tt := range []struct {
 		along r3.Vector
 		want  float64
@@ -30,7 +30,7 @@ func TestShadowCountsOnce(t *testing.T) {
 	for i := range second {
 		second[i] = second[i].Add(r3.Vector{Z: 20})
 	}
-	c := openCorners(t, append(boxCorners(4, 4, 4), second...))
+	c := openUp(t, append(boxCorners(4, 4, 4), second...))
 	if got := c.ShadowMM2(r3.Vector{Z: 1}); math.Abs(got-16) > 0.1 {
 		t.Errorf("%g mm2, want 16", got)
 	}
