@@ -106,10 +106,17 @@ func (m *Mesh) fillVolume(ctx context.Context, box Box, signed signedVolume, who
 		}
 		err = nil
 	}
-	if err == nil {
-		err = fmt.Errorf("%w: %w", ErrWinding, errFlat)
+	if err != nil {
+		return Fill{}, err
 	}
-	return Fill{}, err
+	if bare, kept := m.withoutFolds(); len(kept) < len(m.Triangles) {
+		fill, err := bare.fillVolume(ctx, box, signed, false)
+		for i := range fill.Overlaps {
+			fill.Overlaps[i].Facet = int(kept[fill.Overlaps[i].Facet])
+		}
+		return fill, err
+	}
+	return Fill{}, fmt.Errorf("%w: %w", ErrWinding, errFlat)
 }
 
 // fillOn is FillVolume on one lattice.
