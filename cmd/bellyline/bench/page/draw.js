@@ -15,7 +15,7 @@ const wide = 560, tall = 300, left = 64, under = 44, over = 12, right = 14;
 export class Curve {
   constructor(box, pulled) {
     this.box = box;
-    this.svg = make('svg', { viewBox: `0 0 ${wide} ${tall}`, role: 'img' });
+    this.svg = make('svg', { viewBox: `0 0 ${wide} ${tall}`, role: 'img', 'aria-label': 'Share of the bait below each height' });
     box.replaceChildren(this.svg);
     let held = false;
     const pull = e => {

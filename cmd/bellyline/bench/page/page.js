@@ -118,6 +118,7 @@ async function change() {
   again = true;
   if (waiting) return;
   waiting = true;
+  $('numbers').setAttribute('aria-busy', 'true');
   const late = setTimeout(() => { $('numbers').classList.add('stale'); busy('working it out …'); }, 300);
   try {
     while (again) {
@@ -125,7 +126,7 @@ async function change() {
       const of = open.id, answer = await ask(`/api/work/${of}/answer`, settings);
       if (open.id === of) take(answer);
     }
-  } catch (e) { refuse(e); } finally { waiting = false; clearTimeout(late); $('numbers').classList.remove('stale'); busy(); }
+  } catch (e) { refuse(e); } finally { waiting = false; clearTimeout(late); $('numbers').classList.remove('stale'); $('numbers').setAttribute('aria-busy', 'false'); busy(); }
   pullCurve();
 }
 

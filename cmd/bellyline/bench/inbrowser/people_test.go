@@ -1,0 +1,223 @@
+package inbrowser
+
+import (
+	"context"
+	"encoding/json"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+)
+
+func (p *tab) choose(files ...string) {
+	p.t.Helper()
+	p.do(chromedp.SetUploadFiles("#files", files, chromedp.NodeReady))
+}
+
+// A broken file shows the sentence of the command line; an open model shows where.
+func TestBrokenModels(t *testing.T) {
+	address, folder := start(t)
+	whole, err := os.ReadFile(filepath.Join(folder, "ringgrub", "bait.stl"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	cut := filepath.Join(folder, "cut.stl")
+	if err := os.WriteFile(cut, whole[:len(whole)/2], 0o600); err != nil {
+		t.Fatal(err)
+	}
+	p := openTab(t, address)
+	p.choose(cut)
+	p.do(chromedp.WaitVisible("#refusal"))
+	_, complaint := program(t, folder, "measure", "cut.stl")
+	if got, want := look[string](p, `document.getElementById('refusal').textContent`), strings.TrimPrefix(complaint, "bellyline measure: "); got != want || want == "" {
+		t.Errorf("the page says  %s\nthe command says %s", got, want)
+	}
+
+	open := slices.Clone(whole[:len(whole)-50]) // without its last facet
+	n := uint32(len(open)-84) / 50
+	copy(open[80:], []byte{byte(n), byte(n >> 8), byte(n >> 16), byte(n >> 24)})
+	hole := filepath.Join(folder, "hole.stl")
+	if err := os.WriteFile(hole, open, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	p.choose(hole)
+	p.do(chromedp.WaitVisible("#problems li"))
+	text := look[string](p, `document.getElementById('problems').textContent + document.getElementById('legend').textContent`)
+	if !strings.Contains(text, "3 × boundary edge") || !strings.Contains(text, "3 broken edges are lit") {
+		t.Errorf("the page says of a hole: %s", text)
+	}
+	p.choose(filepath.Join(folder, "ringgrub", "bait.stl"))
+	p.do(chromedp.WaitVisible("#work"))
+	p.settle()
+	if got := look[string](p, `document.getElementById('notes').textContent`); !strings.Contains(got, "invented shop") {
+		t.Errorf("nobody says that the shop is invented: %q", got)
+	}
+}
+
+// Two tabs are two works.
+func TestTwoTabs(t *testing.T) {
+	address, folder := start(t, "paddletail/mold.yaml")
+	a, b := openTab(t, address), openTab(t, address)
+	a.settle()
+	b.settle()
+	a.do(chromedp.Focus("#knob"), chromedp.KeyEvent(kb.PageUp))
+	a.settle()
+	share := `document.querySelector('#sheet [data-key="line.asked_share"]').textContent`
+	if x, y := look[string](a, share), look[string](b, share); x == y || y != "40/60" {
+		t.Errorf("one tab wants %s, the other, untouched, %s", x, y)
+	}
+	sameNumbers(t, b, pourJSON(t, folder, "paddletail/mold.yaml"))
+	a.do(chromedp.Navigate("about:blank")) // the tab is left
+	b.do(chromedp.Focus("#knob"), chromedp.KeyEvent(kb.ArrowDown))
+	b.settle()
+	if got := look[string](b, `document.getElementById('refusal').textContent`); got != "" {
+		t.Errorf("the other tab was left, and this one says %q", got)
+	}
+}
+
+// Everything can be reached and done without a mouse.
+func TestKeyboardOnly(t *testing.T) {
+	address, _ := start(t, "paddletail/mold.yaml")
+	p := openTab(t, address)
+	p.settle()
+	reached := map[string]bool{}
+	const most = 90
+	for range most {
+		p.do(chromedp.KeyEvent(kb.Tab))
+		reached[look[string](p, `(e => e.id || e.dataset.save || e.dataset.view || e.textContent)(document.activeElement)`)] = true
+	}
+	for _, id := range []string{"files", "knob", "share", "height", "fore", "side", "injector", "vessel", "cavities", "baits", "barrel-0", "pour-1", "dose-0-1", "card", "mold", "belly", "back", "side", "kind", "unit", "mend"} {
+		if !reached[id] {
+			t.Errorf("the tabulator does not reach %s", id)
+		}
+	}
+	p.do(chromedp.Focus("#knob"))
+	before := parse(t, look[string](p, `document.getElementById('knob').getAttribute('aria-valuenow')`))
+	p.do(chromedp.KeyEvent(kb.ArrowUp))
+	p.settle()
+	after := parse(t, look[string](p, `document.getElementById('knob').getAttribute('aria-valuenow')`))
+	if !(after > before) {
+		t.Errorf("the arrow key moved the line from %g to %g", before, after)
+	}
+	if text := look[string](p, `document.getElementById('knob').getAttribute('aria-valuetext')`); !strings.Contains(text, "belly to back") {
+		t.Errorf("a screen reader hears %q", text)
+	}
+}
+
+// The saved card prints on one page and holds every cup and dose that pour prints.
+func TestSavedCardPrintsOnOnePage(t *testing.T) {
+	pdftotext, err := exec.LookPath("pdftotext")
+	need(t, err == nil, "there is no pdftotext to read what was printed")
+	address, folder := start(t, "paddletail/mold.yaml")
+	p := openTab(t, address)
+	p.settle()
+	card := p.save("card")
+	text, err := os.ReadFile(card)
+	if err != nil {
+		t.Fatal(err)
+	}
+	file := filepath.Join(folder, "card.html")
+	if err := os.WriteFile(file, text, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	var pdf []byte
+	p.do(chromedp.Navigate("file://"+file), chromedp.ActionFunc(func(ctx context.Context) error {
+		var err error
+		pdf, _, err = page.PrintToPDF().WithPaperWidth(8.5).WithPaperHeight(11).WithPreferCSSPageSize(true).WithPrintBackground(false).Do(ctx)
+		return err
+	}))
+	if n := len(regexp.MustCompile(`/Type\s*/Page\b[^s]`).FindAll(pdf, -1)); n != 1 {
+		t.Errorf("the card prints on %d pages", n)
+	}
+	printed := filepath.Join(folder, "card.pdf")
+	if err := os.WriteFile(printed, pdf, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	out, err := exec.Command(pdftotext, "-layout", printed, "-").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	sheet := strings.Join(strings.Fields(string(out)), " ")
+	colours, _ := at(pourJSON(t, folder, "paddletail/mold.yaml"), "heatings.0.colours").([]any)
+	doses := 0
+	for _, c := range colours {
+		words := []any{at(c, "cups_text")}
+		list, _ := at(c, "doses").([]any)
+		for _, d := range list {
+			words = append(words, at(d, "measure"), at(d, "additive"))
+			doses++
+		}
+		for _, w := range words {
+			if word, ok := w.(string); !ok || !strings.Contains(sheet, word) {
+				t.Errorf("the printed card lacks %v", w)
+			}
+		}
+	}
+	if doses != 5 { // pearl and salt in belly; green, flake and salt in back
+		t.Errorf("%d doses were looked for, the mold file has 5", doses)
+	}
+}
+
+// axeVariable names the file of axe-core, which is other people's work and so not in
+// the repository; .ci/run fetches it.
+const axeVariable = "BELLYLINE_AXE"
+
+// axe-core finds no serious fault, on a desk and on a phone, light and dark.
+func TestAccessibility(t *testing.T) {
+	file := os.Getenv(axeVariable)
+	need(t, file != "", axeVariable+" does not name the file axe.min.js of axe-core")
+	axe, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, args := range [][]string{{"paddletail/mold.yaml"}, {}} {
+		address, _ := start(t, args...)
+		p := openTab(t, address)
+		p.settleIfOpen(len(args) > 0)
+		for _, width := range []int64{1280, 390} {
+			for _, scheme := range []string{"light", "dark"} {
+				p.do(chromedp.EmulateViewport(width, 900), emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}))
+				if wide := look[float64](p, `document.documentElement.scrollWidth`); wide > float64(width) {
+					t.Errorf("at %d pixels the page is %g wide", width, wide)
+				}
+				p.do(chromedp.Evaluate(string(axe), nil))
+				var found string
+				p.do(chromedp.Evaluate(`axe.run(document).then(r => JSON.stringify(r.violations.map(v => ({id: v.id, impact: v.impact, help: v.help, at: v.nodes.map(n => n.html).slice(0, 3)}))))`, &found,
+					chromedp.EvalAsValue, awaitPromise))
+				var faults []struct {
+					ID, Impact, Help string
+					At               []string
+				}
+				if err := json.Unmarshal([]byte(found), &faults); err != nil {
+					t.Fatal(err)
+				}
+				for _, f := range faults {
+					if f.Impact == "serious" || f.Impact == "critical" {
+						t.Errorf("%v, %d pixels, %s: %s (%s): %q", args, width, scheme, f.Help, f.ID, f.At)
+					} else {
+						t.Logf("%v, %d pixels, %s: %s: %s %q", args, width, scheme, f.Impact, f.Help, f.At)
+					}
+				}
+			}
+		}
+	}
+}
+
+func (p *tab) settleIfOpen(open bool) {
+	if open {
+		p.settle()
+	}
+}
+
+func awaitPromise(p *runtime.EvaluateParams) *runtime.EvaluateParams {
+	return p.WithAwaitPromise(true)
+}
