@@ -85,17 +85,17 @@ func TestTiltedLineCutsHoofs(t *testing.T) {
 func TestPlanesThroughAnEllipsoid(t *testing.T) {
 	const a, b, z, n = 30.0, 12.0, 8.0, 240
 	c := openBody(t, "egg.stl", r3.Vector{Z: 1}, ellipsoid(a, b, z, n))
-	cap := func(k float64) float64 { return 3*k*k - 2*k*k*k }
+	part := func(k float64) float64 { return 3*k*k - 2*k*k*k }
 	loss := 3 * facetLoss(n)
 	for _, slope := range []float64{-0.3, 0, 0.4} {
 		for _, h := range []float64{-3, 0, 2.5} {
 			s := splitOne(t, c, Line{Kind: Tilted, TiltDeg: math.Atan(slope) * 180 / math.Pi, ByHeight: true, HeightMM: h})
 			reach := math.Hypot(slope*a, z)
-			within(t, "tilted", s.Colours[0].Share, cap((h+reach)/(2*reach)), loss)
+			within(t, "tilted", s.Colours[0].Share, part((h+reach)/(2*reach)), loss)
 		}
 	}
 	s := splitOne(t, c, Line{Kind: Crosswise, ByHeight: true, HeightMM: 12})
-	within(t, "tail", s.Colours[0].Share, cap((12+a)/(2*a)), loss)
+	within(t, "tail", s.Colours[0].Share, part((12+a)/(2*a)), loss)
 	within(t, "ellipse of section", s.SplitAreaMM2, math.Pi*b*z*(1-0.16), 2*loss*math.Pi*b*z)
 	same(t, "tail", s.Colours[0].Name, "tail")
 	same(t, "head", s.Colours[1].Name, "head")
