@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 
 	"bellyline/cavity"
 	"bellyline/mesh"
@@ -37,7 +38,7 @@ func OpenModel(ctx context.Context, path string, model *mesh.Model, read cavity.
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
 	h.File = path
-	h.Warnings = append(append(sizeWarnings(h.BlockMM), warnings...), h.Warnings...)
+	h.Warnings = append([]string{}, slices.Concat(sizeWarnings(h.BlockMM), warnings, h.Warnings)...)
 	return h, nil
 }
 

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -362,5 +363,38 @@ func TestDroppedMoldFile(t *testing.T) {
 	got := answerTo(t, s, d.ID, d.Settings)
 	if diff := cmp.Diff(want.Pour, got.Pour, cmp.AllowUnexported(laminate.ShotColour{})); diff != "" {
 		t.Errorf("(- on the disk, + dropped):\n%s", diff)
+	}
+}
+
+// A mold half that is dropped is doubted as a bait; said to be a half, its hollows are
+// drawn: the invented shads' half has four cavities, a runner and holes for pins.
+func TestMoldHalf(t *testing.T) {
+	s := newBench(t, Options{})
+	o := decode[opened](t, upload(t, s, readFile(t, "shadmold", "plain-half.stl")).Body.Bytes())
+	if o.Kind != "bait" || len(o.Notes) != 2 || o.Notes[0] != halfNote {
+		t.Errorf("kind %s, notes %q", o.Kind, o.Notes)
+	}
+	r := o.Reading
+	r.Half = true
+	h := decode[opened](t, post(t, s, "/api/work/"+o.ID+"/read", r))
+	if h.Kind != "half" || len(h.Views) != len(h.Half.Hollows) || len(h.Outline) < 4 || h.Half.Warnings == nil {
+		t.Fatalf("kind %s, %d views of %d hollows, outline of %d", h.Kind, len(h.Views), len(h.Half.Hollows), len(h.Outline))
+	}
+	count := map[string]int{}
+	for _, v := range h.Views {
+		count[v.Kind]++
+		if len(v.Outlines) == 0 {
+			t.Errorf("hollow %d has no outline", v.ID)
+		}
+		if v.Kind == "cavity" && (v.Depths == nil || !strings.HasPrefix(v.Depths.PNG, "data:image/png;base64,")) {
+			t.Errorf("cavity %d has no picture", v.ID)
+		}
+	}
+	if count["cavity"] != 4 || count["runner"] != 1 {
+		t.Errorf("hollows by kind: %v", count)
+	}
+	bait := decode[opened](t, upload(t, s, readFile(t, "ringgrub", "bait.stl")).Body.Bytes())
+	if slices.Contains(bait.Notes, halfNote) {
+		t.Error("a bait is taken for a mold half")
 	}
 }

@@ -3,6 +3,7 @@ package bench
 import (
 	"context"
 	"fmt"
+	"slices"
 	"sync"
 
 	"bellyline/cavity"
@@ -33,7 +34,9 @@ type work struct {
 	job      laminate.Job        // with the cavity and the feed
 	measured *cavity.Measurement // of the bait; nil when it was only weighed
 	half     *hollow.Half        // nil unless it is a mold half
-	shape    *shape              // nil when there is nothing to draw
+	// looksLikeHalf tells that a model without a mold file may be a mold half.
+	looksLikeHalf bool
+	shape         *shape // nil when there is nothing to draw
 
 	mu     sync.Mutex
 	tilted map[tilt]*cavity.Cavity
@@ -128,6 +131,9 @@ func (o opener) takeBait(ctx context.Context, w *work) error {
 		return err
 	}
 	w.shape = newShape(surface, wrongEdges(model.Mesh))
+	if w.source.starter {
+		w.looksLikeHalf = looksLikeHalf(ctx, model.Mesh)
+	}
 	if w.measured.FillVolumeMM3 == nil {
 		return nil
 	}
@@ -158,6 +164,18 @@ func (o opener) takeHalves(ctx context.Context, w *work) error {
 	}
 	w.shape = newShape(w.job.Cavity.Mesh, nil)
 	return nil
+}
+
+// largestGuess is how many facets a model may have to be looked at for what it is.
+const largestGuess = 300_000
+
+// looksLikeHalf tells whether cavities open in a flat face of a model.
+func looksLikeHalf(ctx context.Context, m *mesh.Mesh) bool {
+	if len(m.Triangles) > largestGuess {
+		return false
+	}
+	half, err := hollow.Find(ctx, m, hollow.Options{})
+	return err == nil && slices.ContainsFunc(half.Hollows, func(h hollow.Hollow) bool { return h.Kind == hollow.Cavity })
 }
 
 func (o opener) takeFeed(ctx context.Context, w *work) error {

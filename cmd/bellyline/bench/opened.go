@@ -50,6 +50,8 @@ type injectorChoice struct {
 
 const starterNote = "No mold file was opened. Feed, injector, cup and plastisol are those of an invented shop: cups, doses and weights are not yours until you open your own mold file."
 
+const halfNote = "This looks like a mold half: hollows open in a flat face of it. If it is one, say so under \"The model\"; the numbers here take it for a bait."
+
 func (w *work) opened(id string) opened {
 	o := opened{
 		ID: id, Name: w.source.name, Bait: w.mold.Bait, Kind: w.kind(), Reading: w.reading, Measured: w.measured,
@@ -57,6 +59,9 @@ func (w *work) opened(id string) opened {
 	}
 	if w.source.starter && w.half == nil {
 		o.Notes, o.Starter = append(o.Notes, starterNote), true
+	}
+	if w.looksLikeHalf {
+		o.Notes = append([]string{halfNote}, o.Notes...)
 	}
 	o.Fixed = w.mold.Halves != nil
 	if m := w.mold.Model; m != nil {

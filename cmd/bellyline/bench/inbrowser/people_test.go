@@ -3,6 +3,7 @@ package inbrowser
 import (
 	"context"
 	"encoding/json"
+	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -60,6 +61,36 @@ func TestBrokenModels(t *testing.T) {
 	p.settle()
 	if got := look[string](p, `document.getElementById('notes').textContent`); !strings.Contains(got, "invented shop") {
 		t.Errorf("nobody says that the shop is invented: %q", got)
+	}
+}
+
+// A mold half shows its hollows from above, with those numbers that hollows prints.
+func TestMoldHalf(t *testing.T) {
+	address, folder := start(t, "shadmold/plain-half.stl")
+	p := openTab(t, address)
+	p.settle()
+	p.do(chromedp.SetValue("#kind", "half"), chromedp.Evaluate(`document.getElementById('reading').dispatchEvent(new Event('change'))`, nil), chromedp.WaitVisible("#half svg"))
+	out, complaint := program(t, folder, "hollows", "--json", "shadmold/plain-half.stl")
+	if complaint != "" {
+		t.Fatal(complaint)
+	}
+	var half any
+	if err := json.Unmarshal(out, &half); err != nil {
+		t.Fatal(err)
+	}
+	rows := look[[][]string](p, `[...document.querySelectorAll('#hollows tr')].slice(1).map(r => [...r.children].map(c => c.textContent))`)
+	list, _ := at(half, "hollows").([]any)
+	if len(rows) != len(list) || len(rows) == 0 {
+		t.Fatalf("%d rows for %d hollows", len(rows), len(list))
+	}
+	for i, h := range list {
+		volume, _ := at(h, "volume_mm3").(float64)
+		if got := parse(t, strings.TrimSuffix(rows[i][2], " mm³")); math.Abs(got-volume) > 0.0500001 {
+			t.Errorf("hollow %s holds %s, hollows --json says %g", rows[i][0], rows[i][2], volume)
+		}
+	}
+	if got := look[string](p, `document.getElementById('refusal').textContent`); got != "" {
+		t.Errorf("the page says %q", got)
 	}
 }
 

@@ -44,6 +44,7 @@ async function show(opened) {
   $('line-part').hidden = !two; $('knob').hidden = !(two && open.kind === 'bait'); $('knob-help').hidden = $('knob').hidden;
   for (const e of document.querySelectorAll('#height-field, .tilt')) e.hidden = open.kind !== 'bait';
   for (const b of document.querySelectorAll('[data-save]')) b.hidden = { belly: !two || open.kind !== 'bait', back: !two || open.kind !== 'bait', shop: !open.starter }[b.dataset.save] || false;
+  $('glance').replaceChildren();
   legend(two); model(); if (pours) fields();
   if (drawn) {
     $('no-view').hidden = view.works;
@@ -77,7 +78,7 @@ function model() {
     lines.push(...m.notes);
     if (open.kind === 'broken') lines.push(...m.warnings);
   }
-  if (open.half) lines.push(...open.half.warnings);
+  if (open.half) lines.push(...(open.half.warnings ?? []));
   list($('problems'), lines);
   const directions = ['+x', '-x', '+y', '-y', '+z', '-z'], r = open.reading;
   options($('unit'), ['mm', 'cm', 'in', 'm'], r.unit); options($('back'), directions, r.back); options($('nose'), directions, r.nose);
