@@ -14,7 +14,7 @@ func overviewText() string {
 	p.Wrapped("", "bellyline reads the STL of a soft-bait cavity and says what it holds, what the bait weighs, how much of each colour a double shot takes and what goes into each cup.")
 	p.Linef("\nCommands:")
 	for _, c := range commands() {
-		p.Linef("  %-9s %s", c.name, c.summary)
+		p.Linef("  %-11s %s", c.name, c.summary)
 	}
 	p.Linef("\nbellyline COMMAND --help shows examples and flags.")
 	p.Wrapped("", "Hot plastisol burns and its fumes harm: the cautions on every pour card are part of the answer.")

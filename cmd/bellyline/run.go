@@ -42,7 +42,7 @@ type call struct {
 }
 
 func commands() []command {
-	return []command{measureCommand(), splitCommand(), pourCommand(), hollowsCommand(), streamCommand(), coolCommand(), benchCommand()}
+	return []command{measureCommand(), splitCommand(), pourCommand(), hollowsCommand(), streamCommand(), coolCommand(), benchCommand(), manCommand(), completionCommand()}
 }
 
 // usageError is wrong usage: exit status 2.
@@ -83,11 +83,8 @@ func runCommand(ctx context.Context, c command, args []string, out, talk io.Writ
 	// Output is kept until the command is done, so that a failed run prints no
 	// half of an answer.
 	var page strings.Builder
-	k := &call{ctx: ctx, out: &page, now: out, flags: pflag.NewFlagSet(c.name, pflag.ContinueOnError), progress: newProgress(talk)}
-	k.flags.SetOutput(io.Discard)
-	k.flags.SortFlags = false
-	work := c.prepare(k)
-	k.flags.BoolVar(&k.json, "json", false, "print one JSON object instead of text")
+	k := &call{ctx: ctx, out: &page, now: out, progress: newProgress(talk)}
+	work := declare(c, k)
 	err := k.flags.Parse(args)
 	if errors.Is(err, pflag.ErrHelp) {
 		return finish(c.name, nil, helpText(c, k.flags), out, talk)
