@@ -15,6 +15,7 @@ type Plastisol struct {
 	Room          units.Celsius // at which cups are measured
 	Pour          units.Celsius // at which it is shot
 	Ceiling       units.Celsius // never past this
+	Coldest       units.Celsius // colder than this it no longer fills a mold; 0 when not known
 	PricePerML    float64       // money per cold mL; 0 when not given
 }
 

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"bellyline/cavity"
 	"bellyline/cavity/units"
 )
 
@@ -67,7 +68,7 @@ func (r recipe) heatings(s Shot) ([]Heating, error) {
 			need := math.Max(0, used+r.keepsML(i)-carried[i])
 			fresh := units.CeilCups(units.Volume(need / r.blends[i].HotML))
 			carried[i] += fresh.ML()*r.blends[i].HotML - used
-			h.Colours = append(h.Colours, r.heatingColour(i, fresh))
+			h.Colours = append(h.Colours, MeasureCup(r.Colours[i].Name, r.Colours[i].Mix, r.blends[i], fresh))
 		}
 		left -= h.Shots
 		list = appendHeating(list, h)
@@ -94,7 +95,7 @@ func (r recipe) keepsML(i int) float64 {
 func (r recipe) shotsPerHeating(s Shot) (int, error) {
 	most := math.MaxInt32
 	for i, c := range s.Colours {
-		hot := r.Vessel.plastisolLimitML(r.blends[i])*r.blends[i].HotML - r.keepsML(i)
+		hot := r.Vessel.PlastisolLimitML(r.blends[i])*r.blends[i].HotML - r.keepsML(i)
 		n := wholeShots(hot, c.TotalML)
 		if n < 1 {
 			return 0, fmt.Errorf("%w: one shot takes %.1f mL of %s and %.1f mL stays in barrel and cup, but vessel %q filled to %.0f %% gives %.1f mL hot; use a larger vessel or fewer cavities",
@@ -105,16 +106,17 @@ func (r recipe) shotsPerHeating(s Shot) (int, error) {
 	return most, nil
 }
 
-func (r recipe) heatingColour(i int, fresh units.Volume) HeatingColour {
-	c := r.Colours[i]
+// MeasureCup measures out a cup of fresh plastisol with its additives: blend is the
+// mix's, fresh a number of 1/8 cups.
+func MeasureCup(colour string, mix cavity.Mix, blend cavity.Blend, fresh units.Volume) HeatingColour {
 	out := HeatingColour{
-		Name: c.Name, Cups: fresh.Cups(), CupsText: units.CupsText(fresh),
-		PlastisolML: fresh.ML(), PlastisolG: fresh.ML() * c.Mix.Plastisol.DensityGML,
+		Name: colour, Cups: fresh.Cups(), CupsText: units.CupsText(fresh),
+		PlastisolML: fresh.ML(), PlastisolG: fresh.ML() * mix.Plastisol.DensityGML,
 	}
-	for k, d := range c.Mix.Doses {
+	for k, d := range mix.Doses {
 		wanted := d.PerCup.Times(fresh.Cups())
 		if wanted.Kind == units.ByPercent {
-			wanted = units.Amount{Kind: units.ByMass, Value: r.blends[i].DoseG[k] * fresh.ML()}
+			wanted = units.Amount{Kind: units.ByMass, Value: blend.DoseG[k] * fresh.ML()}
 		}
 		measured := wanted.Measured()
 		dose := HeatingDose{Additive: d.Additive.Name, When: string(d.Additive.When), Measure: measured.String()}

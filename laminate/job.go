@@ -44,6 +44,9 @@ type Colour struct {
 	Name string
 	Mix  cavity.Mix
 	Half string // the mold half that this colour lies in
+	// TakesMixed is the largest share of its batch, by volume, that may be mixed
+	// trimmings, 0 to 1. Orders use it.
+	TakesMixed float64
 }
 
 // Vessel is what a colour is heated in.
@@ -52,6 +55,14 @@ type Vessel struct {
 	HoldsML float64
 	Fill    float64 // how full it may be, 0 to 1
 	KeepsML float64 // the film that cannot be drawn from it
+	Cooling Cooling // zero when the shop has not read it
+}
+
+// Cooling is two readings of a thermometer in a vessel as full as it is poured
+// from: AfterS seconds lie between them.
+type Cooling struct {
+	FromC, ToC float64
+	AfterS     float64
 }
 
 // ErrJob is wrapped by errors about a job that cannot be poured as described.
@@ -148,14 +159,14 @@ func (j Job) orderedBaits() int {
 // shots is how many shots the order takes.
 func (j Job) shots() int { return ceilDiv(j.orderedBaits(), j.Cavities) }
 
-// markML is how high the vessel may be filled with a mix, cold: as high as it may
+// MarkML is how high the vessel may be filled with a mix, cold: as high as it may
 // be, and hot not over its rim.
-func (v Vessel) markML(b cavity.Blend) float64 {
+func (v Vessel) MarkML(b cavity.Blend) float64 {
 	return v.HoldsML * min(v.Fill, b.ColdML/b.HotML)
 }
 
-// plastisolLimitML is how much plastisol, cold, one vessel may take of a blend,
+// PlastisolLimitML is how much plastisol, cold, one vessel may take of a blend,
 // down to the last mark of a cup.
-func (v Vessel) plastisolLimitML(b cavity.Blend) float64 {
-	return float64(units.FloorCups(units.Volume(v.markML(b) / b.ColdML)))
+func (v Vessel) PlastisolLimitML(b cavity.Blend) float64 {
+	return float64(units.FloorCups(units.Volume(v.MarkML(b) / b.ColdML)))
 }

@@ -122,7 +122,7 @@ func (r recipe) setup() []ColourPlan {
 		p := c.Mix.Plastisol
 		list = append(list, ColourPlan{
 			Name: c.Name, Material: p.Name, Barrel: r.Injector.Barrels[i].Name, Half: c.Half,
-			PourC: float64(p.Pour), CeilingC: float64(p.Ceiling), MarkML: r.Vessel.markML(r.blends[i]),
+			PourC: float64(p.Pour), CeilingC: float64(p.Ceiling), MarkML: r.Vessel.MarkML(r.blends[i]),
 			DensityGML: r.blends[i].ColdDensity, HotGML: r.blends[i].HotDensity,
 		})
 	}

@@ -5,13 +5,13 @@ import "testing"
 var badShops = []bad{
 	// keys
 	{"unknown key at the top", "money:", "colour:",
-		`shop.yaml:2: colour: unknown key; known here: additives, apart, fed, injectors, materials, money, room, shop, vessels`},
+		`shop.yaml:2: colour: unknown key; known here: additives, apart, bench, fed, injectors, materials, money, room, shop, vessels`},
 	{"key misspelt", "room:", "rom:",
-		`shop.yaml:3: rom: unknown key; did you mean room? known here: additives, apart, fed, injectors, materials, money, room, shop, vessels`},
+		`shop.yaml:3: rom: unknown key; did you mean room? known here: additives, apart, bench, fed, injectors, materials, money, room, shop, vessels`},
 	{"required key misspelt", "vessels:", "vesels:",
 		`shop.yaml:31: vesels: unknown key; did you mean vessels?`},
 	{"unknown key of a material", "    price: 42 / gal", "    cost: 42 / gal",
-		`shop.yaml:12: materials.soft.cost: unknown key; known here: ceiling, density, expansion, pour, price`},
+		`shop.yaml:12: materials.soft.cost: unknown key; known here: ceiling, coldest, density, expansion, pour, price`},
 	{"key of an additive in capitals", "    loose:", "    Loose:",
 		`shop.yaml:16: additives.salt.Loose: unknown key; did you mean loose? known here: drop, loose, price, true, when`},
 	{"key of a barrel misspelt", "keeps: 4 mL}", "keep: 4 mL}",

@@ -40,6 +40,10 @@ var examples = map[string]string{
 	"additives.*.true": "true: 2.165, the density in g/mL of the substance itself",
 	"additives.*.when": "when: before heating",
 
+	"lines":                       "lines: and below it a line for each bait, like - {mold: paddletail/mold.yaml, packs: 12}",
+	"lines.mold":                  "mold: paddletail/mold.yaml, the mold file of the bait",
+	"order":                       "order: boxes for spring",
+	"vessels.*.cooled":            "cooled: {from: 340F, to: 320F, in: 4 min}",
 	"injectors":                   "injectors: {single: {barrels: {barrel: {holds: 8 fl oz}}}}",
 	"injectors.*.barrels":         "barrels: {left: {bore: 1 1/4 in, holds: 6 fl oz}, right: {bore: 1 1/4 in, holds: 6 fl oz}}",
 	"injectors.*.drive":           "drive: ganged (one handle) or drive: independent",

@@ -136,6 +136,8 @@ func wantShop(dir string) *Shop {
 			"quart cup": quartCup,
 			"pint cup":  {Name: "pint cup", HoldsML: 2 * cupML, Fill: 0.5},
 		},
+		// Nothing is said of the bench: the defaults, as the constants state them.
+		Bench: Bench{ShotS: 30, RefillS: 20, HeatSPerML: 150 / cupML, WarmUp: 1, Reheats: 3, RoomC: 20},
 	}
 }
 

@@ -32,6 +32,7 @@ type Mold struct {
 	Injector   laminate.Injector // barrels in the order of the colours
 	Vessel     laminate.Vessel
 	Baits      int
+	OpensAfter units.Seconds // from the shot until the mold is free again; 0 when not given
 	Hook       laminate.Hook
 	WaterC     float64
 }
@@ -73,6 +74,8 @@ func readMold(s *section, shop *Shop) (*Mold, error) {
 		FedGiven: s.has("fed") || shop.FedGiven,
 		Fed:      may(s, "fed", shop.Fed, units.ParseShare),
 		Baits:    may(s, "order", 0, count(1, 10_000_000)),
+
+		OpensAfter: may(s, "opens_after", 0, positive(pause)),
 	}
 	m.readBait(s)
 	m.Feed = readFeed(s, m.Halves != nil)
@@ -158,7 +161,11 @@ func (m *Mold) readBait(s *section) {
 // readColours reads the colours from belly to back and puts the injector's
 // barrels into their order.
 func (m *Mold) readColours(s *section) {
-	injector := lookUp(s, "injector", m.Shop.Injectors)
+	m.takeColours(s, lookUp(s, "injector", m.Shop.Injectors))
+}
+
+// takeColours reads a list of colours for an injector.
+func (m *Mold) takeColours(s *section, injector laminate.Injector) {
 	m.Injector = laminate.Injector{Name: injector.Name, Drive: injector.Drive}
 	list := s.list("colours")
 	switch n := len(list); {
@@ -185,6 +192,8 @@ func (m *Mold) readColour(s *section, of int) laminate.Colour {
 	c := laminate.Colour{
 		Name: need(s, "name", word),
 		Half: read(s, "half", "", of == 2, word),
+
+		TakesMixed: may(s, "mixed", 0, units.ParseShare),
 	}
 	c.Mix.Plastisol = lookUp(s, "material", m.Shop.Materials)
 	c.Mix.Plastisol.Pour = may(s, "pour", c.Mix.Plastisol.Pour, units.ParseTemperature)

@@ -23,6 +23,7 @@ type Shop struct {
 	Additives map[string]cavity.Additive
 	Injectors map[string]laminate.Injector
 	Vessels   map[string]laminate.Vessel
+	Bench     Bench
 }
 
 // Editable defaults, all common practice, no source.
@@ -84,7 +85,8 @@ func readShop(s *section) (*Shop, error) {
 	each(s, "materials", true, func(name string, m *section) { shop.Materials[name] = readMaterial(name, room, m) })
 	each(s, "additives", false, func(name string, a *section) { shop.Additives[name] = readAdditive(name, a) })
 	each(s, "injectors", true, func(name string, i *section) { shop.Injectors[name] = readInjector(name, i) })
-	each(s, "vessels", true, func(name string, v *section) { shop.Vessels[name] = readVessel(name, v) })
+	each(s, "vessels", true, func(name string, v *section) { shop.Vessels[name] = readVessel(name, room, v) })
+	shop.Bench = readBench(s, room)
 	s.done()
 	return shop, s.doc.err
 }
@@ -113,6 +115,7 @@ func readMaterial(name string, room units.Celsius, s *section) cavity.Plastisol 
 		ExpansionPerC: need(s, "expansion", number(0, 0.003)),
 		Pour:          need(s, "pour", units.ParseTemperature),
 		Ceiling:       need(s, "ceiling", units.ParseTemperature),
+		Coldest:       may(s, "coldest", 0, units.ParseTemperature),
 		PricePerML:    may(s, "price", 0, perVolume),
 	}
 	switch {
@@ -131,6 +134,8 @@ func checkPour(s *section, p cavity.Plastisol) {
 	case s.doc.err != nil:
 	case p.Pour > p.Ceiling:
 		s.fail("pour", "%v is past this material's own ceiling of %v", p.Pour, p.Ceiling)
+	case s.has("coldest") && !(p.Coldest > room && p.Coldest < p.Pour):
+		s.fail("coldest", "%v does not lie between the room and where it is poured, %v; it is where the plastic gets too thick to fill a mold", p.Coldest, p.Pour)
 	case p.Pour < coldestPour:
 		s.fail("pour", "%v does not melt vinyl together; was C written as F?", p.Pour)
 	}
@@ -195,13 +200,14 @@ func readBarrel(name string, s *section) laminate.Barrel {
 	return b
 }
 
-func readVessel(name string, s *section) laminate.Vessel {
+func readVessel(name string, room units.Celsius, s *section) laminate.Vessel {
 	v := laminate.Vessel{
 		Name:    name,
 		HoldsML: need(s, "holds", positive(units.ParseVolume)).ML(),
 		Fill:    may(s, "fill", defaultFill, units.ParseShare),
 		KeepsML: may(s, "keeps", 0, units.ParseVolume).ML(),
 	}
+	v.Cooling = readCooling(room, s)
 	if !(v.Fill > 0) {
 		s.fail("fill", "a vessel that may not be filled is of no use; 50 %% is common")
 	}

@@ -1,0 +1,181 @@
+package show
+
+import (
+	"fmt"
+	"strings"
+
+	"bellyline/cavity/units"
+	"bellyline/laminate/order"
+)
+
+// OrderText prints the plan of an order, in the order of the work.
+func OrderText(p *Page, r *order.Plan) {
+	p.Linef("%s", strings.ToUpper(r.Name))
+	p.Linef("%d %s; %s at the bench, %s trimming and packing", len(r.Heatings), Plural(len(r.Heatings), "heating"), clock(r.PourS), clock(r.HandleS))
+	p.Linef("Times are hours and minutes from the start.")
+	planLines(p, r)
+	planShopping(p, r)
+	p.Linef("\nHEATINGS")
+	for n, h := range r.Heatings {
+		planHeating(p, n+1, h)
+	}
+	planAccounts(p, r)
+	planCost(p, r)
+	for i, w := range r.Warnings {
+		if i == 0 {
+			p.Linef("\nWARNINGS")
+		}
+		p.Wrapped("  ! ", w)
+	}
+	p.Linef("\nCAUTIONS")
+	for _, c := range r.Cautions {
+		p.Wrapped("  * ", c)
+	}
+}
+
+// clock prints seconds as hours and minutes: "1:05".
+func clock(s float64) string {
+	minutes := int(s/60 + 0.5)
+	return fmt.Sprintf("%d:%02d", minutes/60, minutes%60)
+}
+
+func planLines(p *Page, r *order.Plan) {
+	p.Linef("\nTHE BAITS")
+	rows := [][]string{{"", "ordered", "packs", "molds", "shots", "warm up", "scrap", "spare", "one weighs", "done at"}}
+	for _, l := range r.Lines {
+		packs := "-"
+		if l.Packs > 0 {
+			packs = fmt.Sprint(l.Packs)
+		}
+		rows = append(rows, []string{l.Name, fmt.Sprint(l.Ordered), packs, fmt.Sprintf("%d of %d", l.Molds, l.Cavities), fmt.Sprint(l.Shots),
+			fmt.Sprint(l.WarmUps), fmt.Sprint(l.Scrap), fmt.Sprint(l.Spare), fmt.Sprintf("%.1f g", l.BaitG), clock(l.LastS)})
+	}
+	p.Table(rows)
+	p.Wrapped("  ", "Molds: how many, of how many cavities. A shot that warms a mold up is one more, and all of its baits are rejects.")
+}
+
+func planShopping(p *Page, r *order.Plan) {
+	p.Linef("\nSHOPPING, OR HAVE READY")
+	var rows [][]string
+	for _, b := range append(append([]order.Bought{}, r.Shopping.Plastisol...), r.Shopping.Additives...) {
+		rows = append(rows, []string{b.Name, units.Mass(b.MassG).String(), b.Text})
+	}
+	if r.Shopping.Bags > 0 {
+		rows = append(rows, []string{"bags", fmt.Sprint(r.Shopping.Bags)})
+	}
+	p.Table(rows)
+}
+
+func planHeating(p *Page, n int, h order.Heating) {
+	p.Linef("  %d  begin %s, hot %s, done %s", n, clock(h.StartS), clock(h.ReadyS), clock(h.DoneS))
+	var rows [][]string
+	for _, c := range h.Cups {
+		rows = append(rows, []string{"  " + strings.ToUpper(c.Name), c.CupsText, "plastisol", fmt.Sprintf("%.0f g", c.PlastisolG)})
+		for _, d := range c.Doses {
+			if c.Cups > 0 {
+				rows = append(rows, []string{"", d.Measure, d.Additive, fmt.Sprintf("%.1f g", d.MassG), d.When})
+			}
+		}
+		if c.BackG > 0 {
+			rows = append(rows, []string{"", "", "leftovers of it", fmt.Sprintf("%.0f g", c.BackG)})
+		}
+		if c.MixedG > 0 {
+			rows = append(rows, []string{"", "", "mixed trimmings", fmt.Sprintf("%.0f g", c.MixedG)})
+		}
+		rows = append(rows, []string{"", "heat to", units.Celsius(c.HeatToC).String(), "", stands(c)})
+	}
+	p.Table(rows)
+	for _, f := range h.Fills {
+		text := fmt.Sprintf("%s: %d %s from %d %s, from %s to %s", f.Name, f.Shots, Plural(f.Shots, "shot"), f.Molds, Plural(f.Molds, "mold"), clock(f.FirstS), clock(f.FreeS))
+		if f.WarmUps > 0 {
+			text += fmt.Sprintf("; the first %d warm up", f.WarmUps)
+		}
+		p.Wrapped("    ", text)
+	}
+	text := fmt.Sprintf("Draw the barrels full %d %s.", h.Refills, Plural(h.Refills, "time"))
+	if h.WindowS != nil {
+		text += fmt.Sprintf(" Hot enough for %s.", minutes(*h.WindowS))
+	}
+	p.Linef("    %s", text)
+}
+
+// stands says what becomes of a cup until the other is hot.
+func stands(c order.Cup) string {
+	switch {
+	case c.WaitS == 0:
+		return ""
+	case c.ReadyC == nil:
+		return "first: it stands " + minutes(c.WaitS)
+	}
+	return fmt.Sprintf("first: it stands %s and is then at %s", minutes(c.WaitS), units.Celsius(*c.ReadyC))
+}
+
+func minutes(s float64) string { return fmt.Sprintf("%.1f min", s/60) }
+
+func planAccounts(p *Page, r *order.Plan) {
+	p.Linef("\nWHERE THE PLASTIC GOES  (with additives)")
+	rows := [][]string{{"", "plastisol", "bought", "mixed in", "ordered", "spare", "to mixed", "left over", "too old"}}
+	for _, a := range r.Colours {
+		rows = append(rows, []string{a.Name, a.CupsText, grams(a.FreshG), grams(a.MixedInG), grams(a.BaitsG), grams(a.SpareG), grams(a.ToMixedG), grams(a.ShelfG), grams(a.TooOldG)})
+	}
+	p.Table(rows)
+	p.Wrapped("  ", "Left over is one colour: heat it again. Too old has been heated as often as it may be. Trimmings of two colours never go back into either.")
+	m := r.Mixed
+	if m.InG > 0 {
+		p.Linef("  Mixed trimmings: %s in, %s used again, %s left, %s too old.", grams(m.InG), grams(m.OutG), grams(m.LeftG), grams(m.TooOldG))
+	}
+}
+
+func grams(g float64) string { return fmt.Sprintf("%.0f g", g) }
+
+func planCost(p *Page, r *order.Plan) {
+	if r.Cost == nil {
+		return
+	}
+	c := r.Cost
+	p.Linef("\nCOST  (%s)", r.Money)
+	rows := [][]string{{"", "plastic", "bags", "labour", "tax", "together", "a bait", "a pack"}}
+	for _, l := range r.Lines {
+		pack := "-"
+		if l.Cost.PerPack != nil {
+			pack = money(*l.Cost.PerPack)
+		}
+		rows = append(rows, []string{l.Name, money(l.Cost.Plastic), money(l.Cost.Bags), money(l.Cost.Labour), money(l.Cost.Tax), money(l.Cost.Total), money(l.Cost.PerBait), pack})
+	}
+	rows = append(rows, []string{"all", money(c.Plastic), money(c.Bags), money(c.Labour), money(c.Tax), money(c.Total), "", ""})
+	p.Table(rows)
+	rows = [][]string{}
+	for _, a := range r.Colours {
+		rows = append(rows, []string{a.Name, money(a.Cost)})
+	}
+	p.Linef("  Plastic by colour:")
+	p.Table(rows)
+}
+
+func money(x float64) string { return fmt.Sprintf("%.2f", x) }
+
+// ComparisonText prints two plans side by side.
+func ComparisonText(p *Page, r *order.Comparison) {
+	rows := [][]string{{"", r.A.Name, r.B.Name}}
+	for _, d := range r.Differences {
+		rows = append(rows, []string{d.What, figure(d.A, d.Unit, r.A.Money), figure(d.B, d.Unit, r.B.Money)})
+	}
+	p.Table(rows)
+}
+
+func figure(x *float64, unit, moneyWord string) string {
+	if x == nil {
+		return "not known"
+	}
+	switch unit {
+	case "s":
+		return clock(*x)
+	case "mL":
+		return units.Volume(*x).String()
+	case "g":
+		return units.Mass(*x).String()
+	case "money":
+		return money(*x) + " " + moneyWord
+	}
+	return fmt.Sprintf("%.0f", *x)
+}

@@ -1,0 +1,196 @@
+package order
+
+import (
+	"context"
+	"fmt"
+
+	"bellyline/cavity/units"
+	"bellyline/laminate"
+)
+
+// Plan is the answer to an Order.
+type Plan struct {
+	Name     string       `json:"order"`
+	Lines    []LinePlan   `json:"lines"`
+	Heatings []Heating    `json:"heatings"`
+	Schedule []Shot       `json:"schedule"`
+	Colours  []Account    `json:"colours"`
+	Mixed    MixedAccount `json:"mixed"`
+	Shopping Shopping     `json:"shopping"`
+	Cost     *Cost        `json:"cost"` // null unless every price was given
+	PourS    float64      `json:"pour_s"`
+	HandleS  float64      `json:"handle_s"` // trimming, looking over and packing
+	Refills  int          `json:"refills"`
+	Money    string       `json:"money"`
+	Warnings []string     `json:"warnings"`
+	Cautions []string     `json:"cautions"`
+}
+
+// LinePlan is one bait of a plan.
+type LinePlan struct {
+	Name     string  `json:"name"`
+	Bait     string  `json:"bait"`
+	Mold     string  `json:"mold"`
+	Molds    int     `json:"molds"` // in use
+	Cavities int     `json:"cavities"`
+	Ordered  int     `json:"ordered"`
+	Packs    int     `json:"packs"`
+	Shots    int     `json:"shots"` // without those that warm up
+	WarmUps  int     `json:"warm_up_shots"`
+	Scrap    int     `json:"scrap_baits"`
+	Spare    int     `json:"spare_baits"`
+	BaitG    float64 `json:"bait_g"` // the mean of what is poured
+	FirstS   float64 `json:"first_s"`
+	LastS    float64 `json:"last_s"` // when the last bait has cooled
+
+	Cost *LineCost `json:"cost"`
+}
+
+// run is an order being worked off.
+type run struct {
+	bench    Bench
+	colours  []*colour
+	tasks    []*task
+	mixed    shelf
+	barrels  map[string]int // the colour last in each barrel
+	clock    float64
+	idle     int // heatings in a row that gave no good bait
+	heatings []Heating
+	shots    []Shot
+}
+
+// Plan works an order out. Its cost grows with the number of shots times the number
+// of molds that share a heating.
+func (o Order) Plan(ctx context.Context) (*Plan, error) {
+	if err := o.check(); err != nil {
+		return nil, err
+	}
+	colours, own, err := gatherColours(o.Lines)
+	if err != nil {
+		return nil, err
+	}
+	r := &run{bench: o.Bench, colours: colours, barrels: map[string]int{}}
+	for i := range o.Lines {
+		r.tasks = append(r.tasks, newTask(&o.Lines[i], i, own[i]))
+	}
+	for _, g := range groupTasks(r.tasks, colours) {
+		for g.left() > 0 {
+			if err := ctx.Err(); err != nil {
+				return nil, err
+			}
+			if err := r.heat(g); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return r.plan(o), nil
+}
+
+// plan closes the accounts.
+func (r *run) plan(o Order) *Plan {
+	p := &Plan{Name: o.Name, Money: o.Money, Heatings: r.heatings, Schedule: r.shots, PourS: r.clock, Cautions: laminate.Cautions()}
+	for _, h := range r.heatings {
+		p.Refills += h.Refills
+	}
+	for _, t := range r.tasks {
+		good := float64(t.poured - t.scrap)
+		for i, part := range t.parts {
+			a := &r.colours[part.colour].account
+			a.BaitsG += t.goodG[i] * float64(t.Pieces) / good
+			a.SpareG += t.goodG[i] * (good - float64(t.Pieces)) / good
+		}
+		p.HandleS += float64(t.Pieces)*r.bench.HandleS + float64(t.Packs)*r.bench.PackS
+		p.Lines = append(p.Lines, t.linePlan(r.shots))
+	}
+	for _, s := range r.shots {
+		p.PourS = max(p.PourS, s.FreeS)
+	}
+	for _, c := range r.colours {
+		a := c.close(r.bench.Reheats)
+		p.Colours = append(p.Colours, a)
+		p.Mixed.InG += a.ToMixedG
+		p.Mixed.OutG += a.MixedInG
+	}
+	p.Mixed.LeftG = r.mixed.have(r.bench.Reheats).MassG
+	p.Mixed.TooOldG = r.mixed.all().MassG - p.Mixed.LeftG
+	p.Shopping = r.shopping()
+	r.price(p)
+	p.Warnings = r.warnings(p)
+	return p
+}
+
+func (t *task) linePlan(shots []Shot) LinePlan {
+	l := LinePlan{
+		Name: t.Name, Bait: t.Job.Bait, Mold: t.Job.Mold, Molds: len(t.molds), Cavities: t.Job.Cavities, Ordered: t.Pieces, Packs: t.Packs,
+		Shots: t.shots, WarmUps: t.warmed, Scrap: t.scrap, Spare: t.poured - t.scrap - t.Pieces, FirstS: -1,
+	}
+	for _, g := range t.goodG {
+		l.BaitG += g / float64(t.poured-t.scrap)
+	}
+	for _, s := range shots {
+		if s.task != t {
+			continue
+		}
+		if l.FirstS < 0 {
+			l.FirstS = s.StartS
+		}
+		l.LastS = max(l.LastS, s.FreeS)
+	}
+	return l
+}
+
+// doseWarning is the rounding of a dose past which the cook is told.
+const doseWarning = 0.05
+
+func (r *run) warnings(p *Plan) []string {
+	w := []string{}
+	for _, t := range r.tasks {
+		if t.OpensAssumed {
+			w = append(w, fmt.Sprintf("%s: nobody gave how long its mold takes to cool; taken as %.0f s: time it and set \"opens_after\" in the mold file", t.Name, t.OpensAfterS))
+		}
+	}
+	seen := map[string]bool{}
+	once := func(key, text string) {
+		if !seen[key] {
+			seen[key] = true
+			w = append(w, text)
+		}
+	}
+	for _, t := range r.tasks {
+		v := t.Job.Vessel
+		if TimeConstant(v.Cooling, r.bench.RoomC) == 0 {
+			once("v "+v.Name, fmt.Sprintf("vessel %q: nobody read how it cools, so no pouring window is kept; take two readings and set \"cooled\" in the shop file", v.Name))
+		}
+		for _, c := range t.Job.Colours {
+			if m := c.Mix.Plastisol; m.Coldest == 0 {
+				once("m "+m.Name, fmt.Sprintf("material %q: nobody gave when it is too cold to fill a mold, so no pouring window is kept; set \"coldest\" in the shop file", m.Name))
+			}
+		}
+	}
+	for n, h := range p.Heatings {
+		if len(h.Cups) == 2 && h.Cups[0].ReadyC != nil && h.Cups[1].ReadyC != nil {
+			if apart := *h.Cups[0].ReadyC - *h.Cups[1].ReadyC; apart > r.apartC(h) || -apart > r.apartC(h) {
+				once(fmt.Sprintf("apart %s %s", h.Cups[0].Name, h.Cups[1].Name), fmt.Sprintf("heating %d: when both are ready %s is at %v and %s at %v, too far apart: heat both at once, or smaller batches",
+					n+1, h.Cups[0].Name, units.Celsius(*h.Cups[0].ReadyC), h.Cups[1].Name, units.Celsius(*h.Cups[1].ReadyC)))
+			}
+		}
+		for _, c := range h.Cups {
+			for _, d := range c.Doses {
+				if d.Off > doseWarning || d.Off < -doseWarning {
+					once("dose "+c.Name+"\x00"+d.Additive, fmt.Sprintf("heating %d: %s in %s: %s for %s is %+.0f %% off the recipe; weigh it (the grams stand beside it)", n+1, d.Additive, c.Name, d.Measure, c.CupsText, d.Off*100))
+				}
+			}
+		}
+	}
+	return w
+}
+
+// apartC is how far apart the colours of a heating may be.
+func (r *run) apartC(h Heating) float64 {
+	for _, t := range r.tasks {
+		if len(t.parts) == 2 && t.parts[0].colour == h.Cups[0].colour && t.parts[1].colour == h.Cups[1].colour && t.Job.MaxDifferenceC > 0 {
+			return t.Job.MaxDifferenceC
+		}
+	}
+	return 1e9
+}
