@@ -115,6 +115,8 @@ func (p Plastisol) check() error {
 		return fmt.Errorf("%w: plastisol %q is poured at %v, colder than the room at %v", ErrMix, p.Name, p.Pour, p.Room)
 	case !(p.Ceiling >= p.Pour):
 		return fmt.Errorf("%w: plastisol %q is poured at %v, past its ceiling of %v", ErrMix, p.Name, p.Pour, p.Ceiling)
+	case p.Coldest != 0 && !(p.Coldest > p.Room && p.Coldest < p.Pour):
+		return fmt.Errorf("%w: plastisol %q is too thick to fill a mold at %v; that must lie between the room and where it is poured, %v", ErrMix, p.Name, p.Coldest, p.Pour)
 	case p.Ceiling > Hottest:
 		return fmt.Errorf("%w: plastisol %q has a ceiling of %v, past %v, where vinyl breaks down; was F taken for C?", ErrMix, p.Name, p.Ceiling, Hottest)
 	case !sound(p.PricePerML):

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"bellyline/cavity"
 	"bellyline/cavity/units"
@@ -101,6 +102,8 @@ func (j Job) checkBait() error {
 		return fmt.Errorf("%w: a cavity of %.3g mm3", ErrJob, j.Cavity.FillMM3)
 	case j.Baits < 0 || j.Baits > mostBaits:
 		return fmt.Errorf("%w: %d baits", ErrJob, j.Baits)
+	case slices.ContainsFunc(j.Colours, func(c Colour) bool { return !(c.TakesMixed >= 0 && c.TakesMixed <= 1) }):
+		return fmt.Errorf("%w: the share of mixed trimmings that a colour takes lies between 0 and 1", ErrJob)
 	case !sound(j.MaxDifferenceC):
 		return fmt.Errorf("%w: the colours may not be %g C apart", ErrJob, j.MaxDifferenceC)
 	}
@@ -145,7 +148,18 @@ func (v Vessel) check() error {
 	case !sound(v.KeepsML):
 		return fmt.Errorf("%w: vessel %q keeps %g mL", ErrJob, v.Name, v.KeepsML)
 	}
-	return nil
+	return v.Cooling.check(v.Name)
+}
+
+// longestReading is past any time between two readings, in s, and a melt as hot as
+// hottestReading, in C, has burnt.
+const longestReading, hottestReading = 1e6, 400
+
+func (c Cooling) check(vessel string) error {
+	if c == (Cooling{}) || c.AfterS > 0 && c.AfterS <= longestReading && c.ToC >= 0 && c.ToC < c.FromC && c.FromC <= hottestReading {
+		return nil
+	}
+	return fmt.Errorf("%w: vessel %q cools from %g C to %g C in %g s", ErrJob, vessel, c.FromC, c.ToC, c.AfterS)
 }
 
 // orderedBaits is the order, or the baits of one shot when none was given.

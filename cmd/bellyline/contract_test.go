@@ -70,6 +70,9 @@ func TestJSONHasTheShapeThatProgramsRelyOn(t *testing.T) {
 		"cool": {
 			{"cool", bait, "--melt", "170C", "--mold", "40C", "--open", "60C", "--diffusivity", "0.1", "--grid", "0.7"},
 		},
+		"order": {
+			{"order", example("order.yaml")},
+		},
 		"stream": {
 			{"stream", bait, "--nose", "+x", "--back", "+z", "--back-feed", "0.3", "--viscosity-ratio", "1"},
 		},

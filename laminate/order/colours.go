@@ -21,7 +21,7 @@ type colour struct {
 // recipeOf tells mixes apart: material, additives and their doses.
 func recipeOf(c laminate.Colour) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%q %g", c.Mix.Plastisol.Name, c.TakesMixed)
+	fmt.Fprintf(&b, "%q %g %g", c.Mix.Plastisol.Name, float64(c.Mix.Plastisol.Pour), c.TakesMixed)
 	for _, d := range c.Mix.Doses {
 		fmt.Fprintf(&b, " %q %d %g", d.Additive.Name, d.PerCup.Kind, d.PerCup.Value)
 	}

@@ -51,12 +51,7 @@ func (h *Heating) count(s Shot) {
 
 // heat plans the next heating of a group and carries it out.
 func (r *run) heat(g *group) error {
-	limits := r.limits(g)
-	var guess []float64
-	for i, want := range r.evenShare(g, limits) {
-		guess = append(guess, math.Min(want, limits[i]))
-	}
-	t, err := r.timing(g, guess)
+	limits, t, err := r.smallEnough(g)
 	if err != nil {
 		return err
 	}
@@ -81,6 +76,41 @@ func (r *run) heat(g *group) error {
 		}
 		shots = kept
 	}
+}
+
+// smallEnough returns the limits of a heating, and its timing when it takes an even
+// share of them. A batch that takes so long to heat that the other one gets too cold
+// is halved until it does not.
+func (r *run) smallEnough(g *group) ([]float64, timing, error) {
+	limits := r.limits(g)
+	for {
+		var guess []float64
+		for i, want := range r.evenShare(g, limits) {
+			guess = append(guess, math.Min(want, limits[i]))
+		}
+		t, err := r.timing(g, guess)
+		if err == nil {
+			return limits, t, nil
+		}
+		for i := range limits {
+			limits[i] = guess[i] / 2
+		}
+		if !g.anyFits(limits) {
+			return limits, t, err
+		}
+	}
+}
+
+// anyFits tells whether there is a shot left to do that the limits allow.
+func (g *group) anyFits(limits []float64) bool {
+	return slices.ContainsFunc(g.tasks, func(t *task) bool {
+		for i, p := range t.parts {
+			if t.left == 0 || p.totalML > limits[i] {
+				return false
+			}
+		}
+		return true
+	})
 }
 
 func (g *group) firstFree() float64 {

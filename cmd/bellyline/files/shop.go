@@ -134,10 +134,10 @@ func checkPour(s *section, p cavity.Plastisol) {
 	case s.doc.err != nil:
 	case p.Pour > p.Ceiling:
 		s.fail("pour", "%v is past this material's own ceiling of %v", p.Pour, p.Ceiling)
-	case s.has("coldest") && !(p.Coldest > room && p.Coldest < p.Pour):
-		s.fail("coldest", "%v does not lie between the room and where it is poured, %v; it is where the plastic gets too thick to fill a mold", p.Coldest, p.Pour)
 	case p.Pour < coldestPour:
 		s.fail("pour", "%v does not melt vinyl together; was C written as F?", p.Pour)
+	case p.Coldest != 0 && !(p.Coldest > p.Room && p.Coldest < p.Pour):
+		s.fail("pour", "%v, and too thick to fill a mold at %v (coldest): that must lie between the room and where it is poured", p.Pour, p.Coldest)
 	}
 }
 

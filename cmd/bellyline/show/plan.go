@@ -41,13 +41,9 @@ func clock(s float64) string {
 
 func planLines(p *Page, r *order.Plan) {
 	p.Linef("\nTHE BAITS")
-	rows := [][]string{{"", "ordered", "packs", "molds", "shots", "warm up", "scrap", "spare", "one weighs", "done at"}}
+	rows := [][]string{{"", "ordered", "molds", "shots", "warm up", "scrap", "spare", "weight", "done"}}
 	for _, l := range r.Lines {
-		packs := "-"
-		if l.Packs > 0 {
-			packs = fmt.Sprint(l.Packs)
-		}
-		rows = append(rows, []string{l.Name, fmt.Sprint(l.Ordered), packs, fmt.Sprintf("%d of %d", l.Molds, l.Cavities), fmt.Sprint(l.Shots),
+		rows = append(rows, []string{l.Name, fmt.Sprint(l.Ordered), fmt.Sprintf("%d of %d", l.Molds, l.Cavities), fmt.Sprint(l.Shots),
 			fmt.Sprint(l.WarmUps), fmt.Sprint(l.Scrap), fmt.Sprint(l.Spare), fmt.Sprintf("%.1f g", l.BaitG), clock(l.LastS)})
 	}
 	p.Table(rows)
@@ -82,9 +78,11 @@ func planHeating(p *Page, n int, h order.Heating) {
 		if c.MixedG > 0 {
 			rows = append(rows, []string{"", "", "mixed trimmings", fmt.Sprintf("%.0f g", c.MixedG)})
 		}
-		rows = append(rows, []string{"", "heat to", units.Celsius(c.HeatToC).String(), "", stands(c)})
 	}
 	p.Table(rows)
+	for _, c := range h.Cups {
+		p.Wrapped("    ", fmt.Sprintf("%s to %s%s", strings.ToUpper(c.Name), units.Celsius(c.HeatToC), stands(c)))
+	}
 	for _, f := range h.Fills {
 		text := fmt.Sprintf("%s: %d %s from %d %s, from %s to %s", f.Name, f.Shots, Plural(f.Shots, "shot"), f.Molds, Plural(f.Molds, "mold"), clock(f.FirstS), clock(f.FreeS))
 		if f.WarmUps > 0 {
@@ -105,18 +103,18 @@ func stands(c order.Cup) string {
 	case c.WaitS == 0:
 		return ""
 	case c.ReadyC == nil:
-		return "first: it stands " + minutes(c.WaitS)
+		return ", first: it stands " + minutes(c.WaitS)
 	}
-	return fmt.Sprintf("first: it stands %s and is then at %s", minutes(c.WaitS), units.Celsius(*c.ReadyC))
+	return fmt.Sprintf(", first: it stands %s and is then at %s", minutes(c.WaitS), units.Celsius(*c.ReadyC))
 }
 
 func minutes(s float64) string { return fmt.Sprintf("%.1f min", s/60) }
 
 func planAccounts(p *Page, r *order.Plan) {
-	p.Linef("\nWHERE THE PLASTIC GOES  (with additives)")
-	rows := [][]string{{"", "plastisol", "bought", "mixed in", "ordered", "spare", "to mixed", "left over", "too old"}}
+	p.Linef("\nWHERE THE PLASTIC GOES  (grams, with additives)")
+	rows := [][]string{{"", "bought", "mixed in", "ordered", "spare", "to mixed", "left over", "too old"}}
 	for _, a := range r.Colours {
-		rows = append(rows, []string{a.Name, a.CupsText, grams(a.FreshG), grams(a.MixedInG), grams(a.BaitsG), grams(a.SpareG), grams(a.ToMixedG), grams(a.ShelfG), grams(a.TooOldG)})
+		rows = append(rows, []string{a.Name, whole(a.FreshG), whole(a.MixedInG), whole(a.BaitsG), whole(a.SpareG), whole(a.ToMixedG), whole(a.ShelfG), whole(a.TooOldG)})
 	}
 	p.Table(rows)
 	p.Wrapped("  ", "Left over is one colour: heat it again. Too old has been heated as often as it may be. Trimmings of two colours never go back into either.")
@@ -125,6 +123,8 @@ func planAccounts(p *Page, r *order.Plan) {
 		p.Linef("  Mixed trimmings: %s in, %s used again, %s left, %s too old.", grams(m.InG), grams(m.OutG), grams(m.LeftG), grams(m.TooOldG))
 	}
 }
+
+func whole(x float64) string { return fmt.Sprintf("%.0f", x) }
 
 func grams(g float64) string { return fmt.Sprintf("%.0f g", g) }
 
@@ -146,7 +146,7 @@ func planCost(p *Page, r *order.Plan) {
 	p.Table(rows)
 	rows = [][]string{}
 	for _, a := range r.Colours {
-		rows = append(rows, []string{a.Name, money(a.Cost)})
+		rows = append(rows, []string{a.Name, a.CupsText, money(a.Cost)})
 	}
 	p.Linef("  Plastic by colour:")
 	p.Table(rows)
