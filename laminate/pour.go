@@ -24,6 +24,7 @@ type Pour struct {
 	Left        *Left        `json:"left"`
 	Doses       []Dose       `json:"doses"`
 	Bait        Bait         `json:"bait"`
+	DoseFor     *DoseFor     `json:"dose_for,omitempty"` // when a weight was asked for
 	Water       InWater      `json:"water"`
 	MaxApartC   float64      `json:"max_apart_c"`
 	Money       string       `json:"money"`

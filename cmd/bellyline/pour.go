@@ -22,6 +22,8 @@ type pourFlags struct {
 	baits int
 	left  string
 	html  string
+	heavy string
+	with  string
 	mend  *mendFlags
 }
 
@@ -40,6 +42,8 @@ func pourCommand() command {
 			c.flags.IntVar(&f.baits, "baits", 0, "make `N` baits; without it: the mold file's order, or one shot")
 			c.flags.StringVar(&f.left, "left", "", "how many baits `AMOUNTS` give that are left, hot, in the cups: one of each colour, as in the example")
 			c.flags.StringVar(&f.html, "html", "", "save the pour card as well, as a page to print, in `FILE`")
+			c.flags.StringVar(&f.heavy, "bait-weight", "", "how much of an additive makes a bait weigh `WEIGHT`, like 14g")
+			c.flags.StringVar(&f.with, "with", "salt", "the `ADDITIVE` for --bait-weight, as the shop file calls it")
 			f.mend = addMendFlags(c)
 			return func(names []string) error { return pour(c, f, names) }
 		},
@@ -80,6 +84,11 @@ func pour(c *call, f pourFlags, names []string) error {
 	if err != nil {
 		return withSizeDoubt(names[0], job.Cavity, err)
 	}
+	if f.heavy != "" {
+		if result.DoseFor, err = doseFor(c, f, mold, job); err != nil {
+			return fmt.Errorf("%s: %w", names[0], err)
+		}
+	}
 	if f.html != "" {
 		err := saveFile(c.ctx, f.html, func(w io.Writer) error { return card.Write(w, result) })
 		if err != nil {
@@ -87,6 +96,19 @@ func pour(c *call, f pourFlags, names []string) error {
 		}
 	}
 	return show.Result(c.out, c.json, result, show.PourText)
+}
+
+// doseFor finds the dose that gives a bait the weight asked for.
+func doseFor(c *call, f pourFlags, m *files.Mold, job laminate.Job) (*laminate.DoseFor, error) {
+	weight, err := units.ParseMass(f.heavy)
+	if err != nil {
+		return nil, usagef("--bait-weight: %v", err)
+	}
+	a, ok := m.Shop.Additives[f.with]
+	if !ok {
+		return nil, usagef("--with: the shop file has no additive %q", f.with)
+	}
+	return job.DoseFor(c.ctx, a, weight.G())
 }
 
 // withSizeDoubt says why a job cannot be poured. A model of an odd size may be all there is

@@ -1,6 +1,7 @@
 package show
 
 import (
+	"fmt"
 	"strings"
 
 	"bellyline/cavity/units"
@@ -104,4 +105,11 @@ func pourWeigh(p *Page, r *laminate.Pour) {
 	p.Linef("  A bait: %s.", units.Mass(r.Bait.MassG))
 	p.Linef("  %.2f g if it draws nothing while it shrinks, %.2f g if it draws all.", r.Bait.MassUnfedG, r.Bait.MassFedG)
 	p.Linef("  Lighter than %.2f g: air in it, or not filled. Cold it is %.3f g/mL.", r.Bait.MassUnfedG, r.Bait.DensityGML)
+	if d := r.DoseFor; d != nil {
+		spoons := ""
+		if d.PerCup != "" {
+			spoons = ", about " + d.PerCup
+		}
+		p.Wrapped("  ", fmt.Sprintf("For a bait of %s: %.1f g of %s%s, to each cup of every colour, in place of what the card says of it.", units.Mass(d.BaitG), d.PerCupG, d.Additive, spoons))
+	}
 }
