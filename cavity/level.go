@@ -24,6 +24,18 @@ func (c *Cavity) Level(ctx context.Context, h float64) (Level, error) {
 		s, err := c.Section(ctx, h)
 		return Level{HeightMM: h, BelowMM3: s.BelowMM3, AboveMM3: s.AboveMM3, AreaMM2: s.AreaMM2, OutlineMM: s.OutlineMM, Pieces: s.Pieces}, err
 	}
-	at := c.levels.At(h)
-	return Level{HeightMM: h, BelowMM3: at.VolumeBelowMM3, AboveMM3: at.VolumeAboveMM3, AreaMM2: at.SectionAreaMM2, OutlineMM: at.LineMM, Pieces: c.levels.Pieces(h)}, nil
+	return recall(c.memo, c.memo.levels, h, func() (Level, error) {
+		at := c.levels.At(h)
+		return Level{HeightMM: h, BelowMM3: at.VolumeBelowMM3, AboveMM3: at.VolumeAboveMM3, AreaMM2: at.SectionAreaMM2, OutlineMM: at.LineMM, Pieces: c.levels.Pieces(h)}, nil
+	})
+}
+
+// BelowMM3 returns the fill volume below a height along the back direction, in mm,
+// as Level does, at a tenth of its cost.
+func (c *Cavity) BelowMM3(ctx context.Context, h float64) (float64, error) {
+	if c.overlaps || math.IsNaN(h) || math.IsInf(h, 0) {
+		l, err := c.Level(ctx, h)
+		return l.BelowMM3, err
+	}
+	return c.levels.At(h).VolumeBelowMM3, nil
 }

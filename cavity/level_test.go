@@ -56,7 +56,12 @@ func TestLevelAgreesWithSection(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
+				below, err := c.BelowMM3(t.Context(), h)
+				if err != nil {
+					t.Fatal(err)
+				}
 				equal(t, name+" below", l.BelowMM3, s.BelowMM3)
+				equal(t, name+" volume below", below, s.BelowMM3)
 				equal(t, name+" above", l.AboveMM3, s.AboveMM3)
 				equal(t, name+" joined", l.AreaMM2, s.AreaMM2)
 				equal(t, name+" line", l.OutlineMM, s.OutlineMM)

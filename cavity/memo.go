@@ -2,12 +2,13 @@ package cavity
 
 import "sync"
 
-// memo keeps what was found out about overlapping shells, each answer of which is
-// three fills of the whole: a line is asked for again and again where only the
-// other numbers of a job change. It is safe for several goroutines.
+// memo keeps answers: a line is asked for again and again where only the other
+// numbers of a job change, and where shells overlap each answer is three fills of
+// the whole. It is safe for several goroutines.
 type memo struct {
 	mu       sync.Mutex
 	sections map[float64]Section // by height
+	levels   map[float64]Level   // by height
 	heights  map[float64]float64 // by share
 }
 
@@ -15,7 +16,7 @@ type memo struct {
 const mostKept = 256
 
 func newMemo() *memo {
-	return &memo{sections: map[float64]Section{}, heights: map[float64]float64{}}
+	return &memo{sections: map[float64]Section{}, levels: map[float64]Level{}, heights: map[float64]float64{}}
 }
 
 // recall returns a kept answer, or works it out and keeps it.

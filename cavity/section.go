@@ -56,14 +56,16 @@ func (c *Cavity) Heights() (low, high float64) { return c.levels.Range() }
 
 // HeightFor returns the height below which the given share of what fills lies.
 func (c *Cavity) HeightFor(ctx context.Context, share float64) (float64, error) {
-	if c.overlaps {
-		return recall(c.memo, c.memo.heights, share, func() (float64, error) { return c.heightOfFill(ctx, share*c.FillMM3) })
-	}
-	h, err := c.levels.HeightFor(share * c.levels.VolumeMM3())
-	if err != nil {
-		return 0, fmt.Errorf("%s: %w", c.Name, err)
-	}
-	return h, nil
+	return recall(c.memo, c.memo.heights, share, func() (float64, error) {
+		if c.overlaps {
+			return c.heightOfFill(ctx, share*c.FillMM3)
+		}
+		h, err := c.levels.HeightFor(share * c.levels.VolumeMM3())
+		if err != nil {
+			return 0, fmt.Errorf("%s: %w", c.Name, err)
+		}
+		return h, nil
+	})
 }
 
 // heightOfFill starts from the height for the plain sum over shells: a good guess,

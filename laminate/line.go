@@ -58,11 +58,11 @@ func (j Job) askLine(ctx context.Context) (*LineResult, error) {
 	up := h - low
 	l.AskedMM, l.AskedUpMM = &h, &up
 	if j.Line.ByHeight {
-		s, err := j.Cavity.Level(ctx, h)
+		below, err := j.Cavity.BelowMM3(ctx, h)
 		if err != nil {
 			return nil, err
 		}
-		l.AskedShare = s.BelowMM3 / j.Cavity.FillMM3
+		l.AskedShare = below / j.Cavity.FillMM3
 		if !bothSeen(l.AskedShare) {
 			return nil, fmt.Errorf("%w: the line at %.2f mm misses the bait, which reaches from %.2f to %.2f mm", ErrJob, h, low, high)
 		}

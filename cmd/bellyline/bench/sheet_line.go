@@ -7,6 +7,9 @@ import (
 	"bellyline/laminate"
 )
 
+// leastSkinMM is what would not be seen, nor printed as more than 0.0.
+const leastSkinMM = 0.05
+
 func lineGroup(p *laminate.Pour) group {
 	g := newGroup("Where the line lands")
 	l := p.Line
@@ -21,6 +24,13 @@ func lineGroup(p *laminate.Pour) group {
 	}
 	if l.DeliveredUpMM != nil {
 		g.addLength("line.delivered_up_mm", "", "delivered, above the lowest point", *l.DeliveredUpMM)
+	}
+	if l.Lands != nil {
+		g.addLength("line.lands.mean_up_mm", "", "where two streams put it, mean above the lowest point", l.Lands.MeanUpMM)
+		if l.Lands.SkinOver != "" && l.Lands.SkinMM >= leastSkinMM {
+			g.addLength("line.lands.skin_mm", l.Lands.SkinOver, "skin of the other colour that the front lays over it", l.Lands.SkinMM)
+		}
+		g.Text = append(g.Text, "Elasticity, freezing, swirl at the gate and air are left out of where the streams put it: a trial shot decides.")
 	}
 	if l.SplitAreaMM2 != nil {
 		const inch2 = float64(units.Inch * units.Inch)

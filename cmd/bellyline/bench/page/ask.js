@@ -9,12 +9,12 @@ async function told(response) {
 
 const gone = () => new Error('the bench does not answer: it was ended, or this machine was asleep; start it again and reload this page');
 
-export async function post(path, body) {
-  const response = await fetch(path, { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(body ?? {}) }).catch(() => { throw gone(); });
+export async function post(path, body, signal) {
+  const response = await fetch(path, { method: 'POST', signal, headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(body ?? {}) }).catch(() => { throw gone(); });
   return told(response);
 }
 
-export const ask = async (path, body) => (await post(path, body)).json();
+export const ask = async (path, body, signal) => (await post(path, body, signal)).json();
 
 export async function bytes(path) {
   return (await told(await fetch(path).catch(() => { throw gone(); }))).arrayBuffer();

@@ -117,6 +117,7 @@ function fields() {
 // change asks for the answer to the settings as they are when the server is free.
 async function change() {
   again = true;
+  clearTimeout(resting); stopRest.abort();
   if (waiting) return;
   waiting = true;
   $('numbers').setAttribute('aria-busy', 'true');
@@ -129,6 +130,18 @@ async function change() {
     }
   } catch (e) { refuse(e); } finally { waiting = false; clearTimeout(late); $('numbers').classList.remove('stale'); $('numbers').setAttribute('aria-busy', 'false'); busy(); }
   pullCurve();
+  if (last?.line && last.pour) resting = setTimeout(rest, 900);
+}
+
+// rest asks, once the line rests, where two streams put it: that takes a while.
+let resting = 0, stopRest = new AbortController();
+
+async function rest() {
+  const stop = stopRest = new AbortController(), of = open.id;
+  try {
+    const answer = await ask(`/api/work/${of}/answer`, { ...settings, streams: true }, stop.signal);
+    if (open.id === of && !stop.signal.aborted) take(answer);
+  } catch (e) { if (!stop.signal.aborted) refuse(e); }
 }
 
 function take(answer) {
