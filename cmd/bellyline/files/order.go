@@ -52,7 +52,7 @@ func ReadOrder(path string) (*Order, error) {
 	}
 	o := &Order{File: path, Shop: shop, Name: need(s, "order", word)}
 	usual := lineDefaults{
-		scrap: may(s, "scrap", 0, scrapRate), pack: may(s, "pack", 0, count(1, mostPieces)), bag: may(s, "bag", 0, number(0, dearest)),
+		scrap: may(s, "scrap", 0, scrapRate), pack: may(s, "pack", 0, count(1, mostPieces)), bag: may(s, "bag", 0, number(dearest)),
 		vessel: may(s, "vessel", "", word),
 	}
 	for _, line := range s.list("lines") {
@@ -95,7 +95,7 @@ func scrapRate(t string) (float64, error) {
 func (o *Order) readLine(s *section, usual lineDefaults) (OrderLine, error) {
 	l := OrderLine{
 		Molds: may(s, "molds", 1, count(1, 100)), Scrap: may(s, "scrap", usual.scrap, scrapRate),
-		BagPrice: may(s, "bag", usual.bag, number(0, dearest)),
+		BagPrice: may(s, "bag", usual.bag, number(dearest)),
 	}
 	pack := may(s, "pack", usual.pack, count(1, mostPieces))
 	switch byPiece := s.has("pieces"); {
@@ -114,7 +114,7 @@ func (o *Order) readLine(s *section, usual lineDefaults) (OrderLine, error) {
 	}
 	name := need(s, "mold", filePath)
 	if s.doc.err != nil {
-		return l, nil
+		return l, s.doc.err
 	}
 	var err error
 	if l.Mold, err = o.readMold(s, beside(o.File, name)); err != nil || s.doc.err != nil {

@@ -112,7 +112,7 @@ func readMaterial(name string, room units.Celsius, s *section) cavity.Plastisol 
 	p := cavity.Plastisol{
 		Name: name, Room: room,
 		DensityGML:    need(s, "density", density(lightestPlastisol, heaviestPlastisol)),
-		ExpansionPerC: need(s, "expansion", number(0, 0.003)),
+		ExpansionPerC: need(s, "expansion", number(0.003)),
 		Pour:          need(s, "pour", units.ParseTemperature),
 		Ceiling:       need(s, "ceiling", units.ParseTemperature),
 		Coldest:       may(s, "coldest", 0, units.ParseTemperature),

@@ -71,15 +71,15 @@ func filePath(t string) (string, error) {
 	return t, nil
 }
 
-// number parses a plain number from low to high.
-func number(low, high float64) func(string) (float64, error) {
+// number parses a plain number from 0 to high.
+func number(high float64) func(string) (float64, error) {
 	return func(t string) (float64, error) {
 		x, err := strconv.ParseFloat(strings.TrimSpace(t), 64)
 		if err != nil || math.IsNaN(x) {
 			return 0, fmt.Errorf("%q is not a plain number", t)
 		}
-		if x < low || x > high {
-			return 0, fmt.Errorf("%s lies outside %g to %g", t, low, high)
+		if x < 0 || x > high {
+			return 0, fmt.Errorf("%s lies outside 0 to %g", t, high)
 		}
 		return x, nil
 	}
@@ -125,7 +125,7 @@ func density(low, high float64) func(string) (float64, error) {
 			end = len(text)
 		}
 		scale, ok := densityUnits[strings.ReplaceAll(text[end:], " ", "")]
-		x, err := number(0, math.MaxFloat64)(text[:end])
+		x, err := number(math.MaxFloat64)(text[:end])
 		if !ok || err != nil {
 			return 0, fmt.Errorf("%q is not a density; write it in g/mL, like 1.02, or like 8.5 lb/gal", t)
 		}
@@ -145,7 +145,7 @@ const dearest = 1e6
 func price(perWords string, one func(string) (float64, error)) func(string) (float64, error) {
 	return func(t string) (float64, error) {
 		money, per, ok := strings.Cut(t, "/")
-		x, err := number(0, math.MaxFloat64)(money)
+		x, err := number(math.MaxFloat64)(money)
 		if !ok || err != nil || x == 0 {
 			return 0, fmt.Errorf("price %q: write a number without a money sign, and what it is for: %s", t, perWords)
 		}
