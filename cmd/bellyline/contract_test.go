@@ -73,6 +73,10 @@ func TestJSONHasTheShapeThatProgramsRelyOn(t *testing.T) {
 		"order": {
 			{"order", example("order.yaml")},
 		},
+		"size": {
+			{"size", bait, "--barrel", "120", "--colours", "2"},
+			{"size", bait, "--barrel", "120", "--cavities", "2"},
+		},
 		"stream": {
 			{"stream", bait, "--nose", "+x", "--back", "+z", "--back-feed", "0.3", "--viscosity-ratio", "1"},
 		},

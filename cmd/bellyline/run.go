@@ -42,7 +42,7 @@ type call struct {
 }
 
 func commands() []command {
-	return []command{measureCommand(), splitCommand(), pourCommand(), orderCommand(), hollowsCommand(), streamCommand(), coolCommand(), benchCommand(), manCommand(), completionCommand()}
+	return []command{measureCommand(), splitCommand(), pourCommand(), orderCommand(), hollowsCommand(), streamCommand(), coolCommand(), sizeCommand(), benchCommand(), manCommand(), completionCommand()}
 }
 
 // usageError is wrong usage: exit status 2.

@@ -17,6 +17,7 @@ func texts(t *testing.T) map[string]string {
 		{"split", example("ringgrub", "bait.stl"), "--belly-share", "40/60", "--density", "1.02"},
 		{"split", example("clawcraw", "bait.stl"), "--at", "0", "--at", "1"},
 		{"stream", "--help"},
+		{"size", "--help"}, {"size", example("ringgrub", "bait.stl"), "--barrel", "30", "--barrel", "8 fl oz", "--largest", "100 x 150 mm", "--shrink", "2.5%", "--metal-price", "9"},
 		{"cool", "--help"}, {"cool", example("ringgrub", "bait.stl"), "--block", "2 lb", "--baits", "4", "--grid", "0.7"},
 		{"cool", example("ringgrub", "bait.stl"), "--opens-after", "90s", "--grid", "1"},
 		{"stream", example("paddletail", "bait.stl"), "--back-feed", "40/60", "--back-heat", "165C", "--belly-heat", "175C", "--stations", "12",

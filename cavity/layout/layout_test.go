@@ -1,0 +1,343 @@
+package layout
+
+import (
+	"context"
+	"errors"
+	"math"
+	"testing"
+
+	"github.com/golang/geo/r3"
+	"pgregory.net/rapid"
+
+	"bellyline/cavity/hollow"
+	"bellyline/mesh"
+)
+
+// stub is a bait by its sizes only.
+func stub(length, left, right, above, below float64) *Bait {
+	return &Bait{LengthMM: length, LeftMM: left, RightMM: right, AboveMM: above, BelowMM: below, VolumeMM3: length * (left + right) * (above + below) / 2}
+}
+
+// spindle is an eight-sided body along x, thick at its nose, corners in the plane z=0.
+func spindle(length, radius float64) *mesh.Mesh {
+	const n = 8
+	ring := func(x, r float64) []r3.Vector {
+		var list []r3.Vector
+		for i := range n {
+			s, c := math.Sincos(2 * math.Pi * float64(i) / n)
+			list = append(list, r3.Vector{X: x, Y: r * c, Z: math.Round(r*s*1e6) / 1e6})
+		}
+		return list
+	}
+	rings := [][]r3.Vector{ring(length*0.2, radius*0.4), ring(length*0.6, radius*0.6), ring(length*0.9, radius)}
+	tail, nose := r3.Vector{}, r3.Vector{X: length}
+	var corners []r3.Vector
+	for i := range n {
+		k := (i + 1) % n
+		corners = append(corners, tail, rings[0][k], rings[0][i])
+		for j := range len(rings) - 1 {
+			a, b := rings[j], rings[j+1]
+			corners = append(corners, a[i], a[k], b[k], a[i], b[k], b[i])
+		}
+		last := rings[len(rings)-1]
+		corners = append(corners, last[i], last[k], nose)
+	}
+	return mesh.New(corners)
+}
+
+func laid(t *testing.T, m *mesh.Mesh) *Bait {
+	t.Helper()
+	volume := m.Moments().VolumeMM3
+	if volume <= 0 {
+		t.Fatalf("the body holds %g mm3", volume)
+	}
+	list, err := Partings(context.Background(), m, r3.Vector{Z: 1}, r3.Vector{X: 1}, 2, r3.Vector{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := NewBait(m, volume, list[0], r3.Vector{X: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+// Whatever the sizes: cavities keep their spacing from each other and their edge from
+// the block, gates their land from the runner, pins stay clear, flows are even.
+func TestNothingOverlapsAndEverythingIsInside(t *testing.T) {
+	const rounding = 1e-9
+	tried := 0
+	size := func(t *rapid.T) {
+		b := stub(rapid.Float64Range(5, 300).Draw(t, "length"), rapid.Float64Range(1, 60).Draw(t, "left"), rapid.Float64Range(1, 60).Draw(t, "right"),
+			rapid.Float64Range(0, 40).Draw(t, "above"), rapid.Float64Range(0.5, 40).Draw(t, "below"))
+		p := DefaultPractice()
+		p.SpacingMM = rapid.Float64Range(1, 20).Draw(t, "spacing")
+		p.EdgeMM = rapid.Float64Range(6, 30).Draw(t, "edge")
+		p.GateMM = rapid.Float64Range(2, 6).Draw(t, "gate")
+		n := rapid.IntRange(1, 30).Draw(t, "cavities")
+		l, err := NewPlan(b, p, n)
+		if errors.Is(err, ErrSize) {
+			return // no runner fills so many evenly
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		tried++
+		if len(l.Places) != n {
+			t.Fatalf("%d places for %d cavities", len(l.Places), n)
+		}
+		for i, c := range l.Places {
+			for axis := range 2 {
+				if c.MinMM[axis] < p.EdgeMM-rounding || c.MaxMM[axis] > l.BlockMM[axis]-p.EdgeMM+rounding {
+					t.Errorf("cavity %d, %v to %v, is too near to the edge of %v", i, c.MinMM, c.MaxMM, l.BlockMM)
+				}
+			}
+			if l.HalvesMM[0] < b.BelowMM+p.FloorMM-rounding || l.HalvesMM[1] < b.AboveMM+p.FloorMM-rounding {
+				t.Errorf("halves of %v for %g and %g", l.HalvesMM, b.BelowMM, b.AboveMM)
+			}
+			if away := max(c.MinMM[1]-l.AxisMM, l.AxisMM-c.MaxMM[1]); math.Abs(away-l.Runner.DiameterMM/2-p.LandMM) > rounding {
+				t.Errorf("cavity %d is %g mm from the runner's axis", i, away)
+			}
+			for k, o := range l.Places[:i] {
+				apart := max(c.MinMM[0]-o.MaxMM[0], o.MinMM[0]-c.MaxMM[0], c.MinMM[1]-o.MaxMM[1], o.MinMM[1]-c.MaxMM[1])
+				if apart < min(p.SpacingMM, 2*p.LandMM+l.Runner.DiameterMM)-rounding {
+					t.Errorf("cavities %d and %d are %g mm apart", k, i, apart)
+				}
+			}
+			for _, pin := range l.Pins {
+				dx := max(c.MinMM[0]-pin.XMM, pin.XMM-c.MaxMM[0], 0)
+				dy := max(c.MinMM[1]-pin.YMM, pin.YMM-c.MaxMM[1], 0)
+				if math.Hypot(dx, dy) < pin.DiameterMM/2 {
+					t.Errorf("a pin cuts into cavity %d", i)
+				}
+			}
+		}
+		if end := l.Runner.LengthMM + l.Runner.DiameterMM/2; end > l.BlockMM[0]-p.EdgeMM+rounding {
+			t.Errorf("the runner ends at %g mm in a block of %g mm", end, l.BlockMM[0])
+		}
+		if l.Runner.Uneven > mostUneven {
+			t.Errorf("flows are uneven by %g", l.Runner.Uneven)
+		}
+	}
+	for range 30 { // 100 each
+		rapid.Check(t, size)
+	}
+	if tried < 1000 {
+		t.Errorf("only %d layouts came about", tried)
+	}
+}
+
+// The flows of the ladder against a solution by Kirchhoff's laws: pressures at the
+// stations from the matrix, relaxed until they stand.
+func TestFlowsObeyKirchhoff(t *testing.T) {
+	gates, per := []float64{2.1, 2.4, 3}, []int{2, 2, 1}
+	const d, pitch, land = 6.0, 33.0, 3.0
+	q := flows(d, pitch, land, gates, per)
+	// Held at pressure p0 at the first station.
+	p := []float64{1, 0.5, 0.5}
+	g := func(i int) float64 { return float64(per[i]) / resistance(land, gates[i]) }
+	seg := 1 / resistance(pitch, d)
+	for range 20000 {
+		p[1] = (p[0]*seg + p[2]*seg) / (2*seg + g(1))
+		p[2] = p[1] * seg / (seg + g(2))
+	}
+	for i := range q {
+		want := p[i] / resistance(land, gates[i])
+		if math.Abs(q[i]/q[0]-want/(p[0]/resistance(land, gates[0]))) > 1e-9 {
+			t.Errorf("station %d: %g, want %g", i, q[i]/q[0], want)
+		}
+	}
+}
+
+// From the table of shrinkages: S_V of S_L, and what hot plastic loses that is not
+// fed (0.0006 per C over 145 C: 0.027424); worked out by hand for the reference sheet.
+func TestShrink(t *testing.T) {
+	for linear, volume := range map[float64]float64{0.01: 0.029701, 0.015: 0.044328, 0.02: 0.058808, 0.025: 0.073141, 0.03: 0.087327, 0.05: 0.142625} {
+		if got := VolumeShrink(linear); math.Abs(got-volume) > 5e-7 {
+			t.Errorf("VolumeShrink(%g) = %g, want %g", linear, got, volume)
+		}
+		if got := LinearShrink(volume); math.Abs(got-linear) > 5e-7 {
+			t.Errorf("LinearShrink(%g) = %g, want %g", volume, got, linear)
+		}
+	}
+	if got, err := ScaleForShrink(0.02); err != nil || math.Abs(got-1.020408) > 5e-7 {
+		t.Errorf("ScaleForShrink(0.02) = %g, %v, want 1.020408", got, err)
+	}
+	for perC, want := range map[float64]float64{0.0005: 0.023061, 0.0006: 0.027424, 0.0007: 0.031711} {
+		if got := ShrinkFromExpansion(perC, 145); math.Abs(got-want) > 5e-7 {
+			t.Errorf("ShrinkFromExpansion(%g, 145) = %g, want %g", perC, got, want)
+		}
+	}
+	if _, err := ScaleForShrink(2.5); !errors.Is(err, ErrSize) {
+		t.Errorf("2.5 as a share: %v", err)
+	}
+}
+
+// A box of 3 x 20 x 60 mm is 3 mm thick on its large faces; at edges balls are
+// smaller. The histogram holds all of its skin.
+func TestThicknessOfAPlate(t *testing.T) {
+	m := refined(mesh.New(boxCorners(60, 20, 0, 3)), 1.5)
+	got, err := FindThickness(context.Background(), m, 1, 4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if math.Abs(got.ThickestMM-3) > 0.01 {
+		t.Errorf("thickest %g mm, want 3", got.ThickestMM)
+	}
+	total := 0.0
+	for _, b := range got.Histogram {
+		total += b.AreaMM2
+	}
+	if want := 2.0 * (60*20 + 60*3 + 20*3); math.Abs(total/want-1) > 0.01 {
+		t.Errorf("skin of %g mm2 in the histogram, want %g", total, want)
+	}
+	if len(got.Thin) != 1 && len(got.Thin) != 2 || got.Thin[len(got.Thin)-1].LimitMM != 4 {
+		t.Errorf("a plate of 3 mm is thinner than 4 mm all over: %+v", got.Thin)
+	}
+}
+
+// refined halves edges until none is longer.
+func refined(m *mesh.Mesh, longest float64) *mesh.Mesh {
+	var out []r3.Vector
+	var cut func(a, b, c r3.Vector)
+	cut = func(a, b, c r3.Vector) {
+		switch ab, bc, ca := b.Sub(a).Norm(), c.Sub(b).Norm(), a.Sub(c).Norm(); {
+		case max(ab, bc, ca) <= longest:
+			out = append(out, a, b, c)
+		case ab >= bc && ab >= ca:
+			p := a.Add(b).Mul(0.5)
+			cut(a, p, c)
+			cut(p, b, c)
+		case bc >= ca:
+			p := b.Add(c).Mul(0.5)
+			cut(a, b, p)
+			cut(a, p, c)
+		default:
+			p := c.Add(a).Mul(0.5)
+			cut(a, b, p)
+			cut(p, b, c)
+		}
+	}
+	for i := range m.Triangles {
+		cut(m.Corners(i))
+	}
+	return mesh.New(out)
+}
+
+// The halves are closed, and their hollows together have the bait's volume.
+func TestHalvesHoldTheBait(t *testing.T) {
+	b := laid(t, spindle(60, 8))
+	l, err := NewPlan(b, DefaultPractice(), 4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	below, above, err := l.Halves(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	total := 0.0
+	for name, half := range map[string]*mesh.Mesh{"below": below, "above": above} {
+		if r := half.Check(); !r.Closed {
+			t.Fatalf("%s is not closed: %+v", name, r.Problems)
+		}
+		pull := r3.Vector{Z: 1}
+		if name == "above" {
+			pull.Z = -1
+		}
+		h, err := hollow.Find(context.Background(), half, hollow.Options{Pull: pull})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(h.Hollows) != 4 {
+			t.Errorf("%s has %d hollows, want 4", name, len(h.Hollows))
+		}
+		for _, o := range h.Hollows {
+			total += o.VolumeMM3
+		}
+	}
+	if want := 4 * b.VolumeMM3; math.Abs(total/want-1) > 1e-9 {
+		t.Errorf("hollows hold %.6f mm3, four baits %.6f mm3", total, want)
+	}
+}
+
+// The gate is at the thick end, whichever way the model was drawn, and the bait is
+// turned, never mirrored: its volume keeps its sign.
+func TestGateIsAtTheThickEnd(t *testing.T) {
+	for _, nose := range []r3.Vector{{X: 1}, {X: -1}} {
+		m := spindle(60, 8)
+		list, err := Partings(context.Background(), m, r3.Vector{Z: 1}, nose, 1, r3.Vector{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		b, err := NewBait(m, m.Moments().VolumeMM3, list[0], nose)
+		if err != nil {
+			t.Fatal(err)
+		}
+		mo := b.Mesh.Moments()
+		if mo.VolumeMM3 < 0 || mo.Centroid.Y > b.LengthMM/2 || math.Abs(b.Mesh.Bounds().Min.Y) > 1e-9 {
+			t.Errorf("nose %v: volume %g, centre at %g of %g mm", nose, mo.VolumeMM3, mo.Centroid.Y, b.LengthMM)
+		}
+	}
+}
+
+// Two colours part along the back even where another pull is free of undercut.
+func TestTwoColoursPartAlongTheBack(t *testing.T) {
+	list, err := Partings(context.Background(), spindle(60, 8), r3.Vector{Y: 1}, r3.Vector{X: 1}, 2, r3.Vector{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !list[0].ColourLine {
+		t.Errorf("the first is %+v", list[0])
+	}
+}
+
+// ask is a shop's usual question.
+func ask() Ask {
+	return Ask{BarrelML: []float64{120}, KeepsML: 4, Colours: 1, BellyShare: 0.5, HotPerCold: 1.09, Fed: 0.5, MetalGML: 2.7, PressureMPa: 0.2, OpenAfterS: 90, BetweenS: 30, Practice: DefaultPractice()}
+}
+
+// More barrel never means fewer cavities, the barrel is never asked for more than it
+// gives, and the shot is what its parts add up to.
+func TestSizeKeepsToTheBarrel(t *testing.T) {
+	b := laid(t, spindle(60, 8))
+	last := 0
+	for _, barrel := range []float64{20, 40, 80, 160, 320} {
+		a := ask()
+		a.BarrelML = []float64{barrel}
+		best, _, err := Size(b, a)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if best.Fits && best.BarrelUse > 1 || best.Cavities < last {
+			t.Errorf("%g mL: %d cavities, use %g", barrel, best.Cavities, best.BarrelUse)
+		}
+		last = best.Cavities
+		want := float64(best.Cavities)*b.VolumeMM3/1000*1.045 + best.Plan().Runner.VolumeML
+		if math.Abs(best.ShotML-want) > 1e-9 {
+			t.Errorf("a shot of %g mL, want %g", best.ShotML, want)
+		}
+	}
+	a := ask()
+	a.LargestMM = [2]float64{100, 80}
+	if best, _, err := Size(b, a); err != nil || best.Fits && (max(best.BlockMM[0], best.BlockMM[1]) > 100 || min(best.BlockMM[0], best.BlockMM[1]) > 80) {
+		t.Errorf("block %v, %v", best.BlockMM, err)
+	}
+}
+
+func TestSizeRefuses(t *testing.T) {
+	b := stub(60, 8, 8, 6, 6)
+	for name, change := range map[string]func(*Ask){
+		"no barrel":               func(a *Ask) { a.BarrelML = nil },
+		"a barrel that keeps all": func(a *Ask) { a.KeepsML = 120 },
+		"three colours":           func(a *Ask) { a.Colours = 3 },
+		"no number":               func(a *Ask) { a.HotPerCold = math.NaN() },
+		"negative spacing":        func(a *Ask) { a.Practice.SpacingMM = -1 },
+		"a thousand cavities":     func(a *Ask) { a.Cavities = 1000 },
+	} {
+		a := ask()
+		change(&a)
+		if _, _, err := Size(b, a); !errors.Is(err, ErrSize) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}

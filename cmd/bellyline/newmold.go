@@ -1,0 +1,120 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/golang/geo/r3"
+
+	"bellyline/cavity/layout"
+	"bellyline/cavity/units"
+	"bellyline/cmd/bellyline/svg"
+	"bellyline/mesh"
+)
+
+// save writes what a shop takes on with: the bait as drawn, both halves, a drawing,
+// a mold file that pour reads, and a shop file to be filled in.
+func (j *sizeJob) save(folder string, r *layout.Result) error {
+	if err := os.MkdirAll(folder, 0o777); err != nil {
+		return err
+	}
+	type solid struct {
+		file, name string
+		mesh       *mesh.Mesh
+	}
+	solids := []solid{{"bait.stl", "bait", j.model}}
+	if j.bait.Overlaps() {
+		r.Warnings = append(r.Warnings, "the model's solids overlap, so the halves cannot be saved as closed solids: join them in the drawing")
+	} else {
+		below, above, err := r.Layout.Halves(j.laid)
+		if err != nil {
+			return err
+		}
+		solids = append(solids, solid{"lower-half.stl", "lower half", below}, solid{"upper-half.stl", "upper half", above})
+	}
+	for _, solid := range solids {
+		path := filepath.Join(folder, solid.file)
+		if err := mesh.WriteFile(path, solid.name, solid.mesh); err != nil {
+			return err
+		}
+		r.Files = append(r.Files, path)
+	}
+	for _, text := range []struct {
+		file  string
+		write func(io.Writer) error
+	}{
+		{"layout.svg", func(w io.Writer) error { return svg.Layout(w, r) }},
+		{"mold.yaml", func(w io.Writer) error { return j.writeMold(w, r) }},
+		{"shop.yaml", j.writeShop},
+	} {
+		path := filepath.Join(folder, text.file)
+		if _, err := os.Stat(path); err == nil && text.file == "shop.yaml" {
+			continue // the shop's own figures stay
+		}
+		if err := saveFile(j.c.ctx, path, text.write); err != nil {
+			return err
+		}
+		r.Files = append(r.Files, path)
+	}
+	return nil
+}
+
+// writeMold writes a mold file.
+func (j *sizeJob) writeMold(w io.Writer, r *layout.Result) error {
+	name := strings.TrimSuffix(filepath.Base(j.name), filepath.Ext(j.name))
+	var b strings.Builder
+	fmt.Fprintf(&b, "# Made by bellyline size. Check every figure before metal is cut.\n")
+	fmt.Fprintf(&b, "shop: shop.yaml\nbait: %q\nmold: %q\n\n", name, fmt.Sprintf("%d of %s", r.Cavities, name))
+	fmt.Fprintf(&b, "model: bait.stl\nunit: mm\nback: %s\nnose: %s\ncavities: %d\n\n", directionText(j.way.back), directionText(j.way.nose), r.Cavities)
+	fmt.Fprintf(&b, "feed:\n  runner: {volume: %.3f mL}   # %.1f mm round, %.1f mm long, gates from %.1f mm\n\n", r.Runner.VolumeML, r.Runner.DiameterMM, r.Runner.LengthMM, r.GateMM)
+	fmt.Fprintf(&b, "injector: injector\nvessel: vessel\n")
+	if j.ask.Colours == 1 {
+		fmt.Fprintf(&b, "colours:\n  - {name: bait, material: plastisol, barrel: barrel}\n")
+	} else {
+		share := j.ask.BellyShare * 100
+		fmt.Fprintf(&b, "line: {belly_share: %.4g/%.4g}\n", share, 100-share)
+		fmt.Fprintf(&b, "colours:             # from belly to back\n  - {name: belly, material: plastisol, barrel: left, half: lower half}\n  - {name: back, material: plastisol, barrel: right, half: upper half}\n")
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// writeShop writes a shop file to be filled in.
+func (j *sizeJob) writeShop(w io.Writer) error {
+	var b strings.Builder
+	melt, err := units.ParseTemperature(j.f.melt)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(&b, "# Made by bellyline size with usual figures: put your own in before you pour.\nshop: \"to be filled in\"\n\nmaterials:\n  plastisol:\n    density: 1.02      # g/mL, cold\n    expansion: %g  # by volume, per degree C\n    pour: %.1fC\n    ceiling: 190C\n\ninjectors:\n  injector:\n", j.f.expansion, float64(melt))
+	if j.ask.Colours == 2 {
+		fmt.Fprintf(&b, "    drive: independent # ganged needs bore: in each barrel\n")
+	}
+	fmt.Fprintf(&b, "    barrels:\n")
+	for _, barrel := range j.barrelsOf() {
+		fmt.Fprintf(&b, "      %s: {holds: %g mL, keeps: %g mL}\n", barrel.Name, barrel.CapacityML, barrel.KeepsML)
+	}
+	fmt.Fprintf(&b, "\nvessels:\n  vessel: {holds: 4 cups, fill: 50 %%, keeps: 8 mL}\n")
+	_, err = io.WriteString(w, b.String())
+	return err
+}
+
+// directionText is a direction as files have it.
+func directionText(v r3.Vector) string {
+	for _, a := range []struct {
+		name string
+		dir  r3.Vector
+	}{{"x", r3.Vector{X: 1}}, {"y", r3.Vector{Y: 1}}, {"z", r3.Vector{Z: 1}}} {
+		switch d := v.Normalize().Dot(a.dir); {
+		case math.Abs(d-1) < 1e-12:
+			return "+" + a.name
+		case math.Abs(d+1) < 1e-12:
+			return "-" + a.name
+		}
+	}
+	return fmt.Sprintf("%g,%g,%g", v.X, v.Y, v.Z)
+}
