@@ -356,3 +356,40 @@ func TestLongPathStaysWhole(t *testing.T) {
 		t.Errorf("the model is %q, want %q", m.Model.Path, want)
 	}
 }
+
+// A trial of a quarter cup makes four times its spoons, grams and drops for a cup,
+// and the same percentage. A third of a cup is no number of binary digits: the dose for
+// 3 cups is 9 teaspoons all the same, to the last digit but one.
+func TestTrialCupsAreScaled(t *testing.T) {
+	mold := func(mix string) []cavity.Dose {
+		dir := folder(t, map[string]string{"shop.yaml": goodShop, "mold.yaml": `
+shop: shop.yaml
+bait: stick
+mold: sticks
+weighed: 10 g
+cavities: 4
+feed: {trimmings: {weighed: 12 g}}
+injector: single
+vessel: pint cup
+colours: [{name: plain, material: soft, ` + mix + `}]
+`})
+		m, err := ReadMold(filepath.Join(dir, "mold.yaml"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return m.Colours[0].Mix.Doses
+	}
+	trial := mold("mix_for: 1/4 cup, mix: {salt: 1/8 tsp, green: 3 drops, flake: 0.2 g}")
+	whole := mold("mix: {salt: 1/2 tsp, green: 12 drops, flake: 0.8 g}")
+	if diff := cmp.Diff(whole, trial, nearly); diff != "" {
+		t.Errorf("- for a cup, + by its trial:\n%s", diff)
+	}
+	percent := mold("mix_for: 1/4 cup, mix: {salt: 2 %}")[0].PerCup
+	if percent.Kind != units.ByPercent || percent.Value != 2 {
+		t.Errorf("2 %% of a quarter cup is %v of a cup", percent)
+	}
+	third := mold("mix_for: 1/3 cup, mix: {salt: 1 tsp}")[0].PerCup.Times(3)
+	if got := units.Volume(third.Value).Tsp(); math.Abs(got-9) > 1e-14 {
+		t.Errorf("%.17g teaspoons, want 9", got)
+	}
+}

@@ -198,21 +198,27 @@ func (m *Mold) readColour(s *section, of int) laminate.Colour {
 	c.Mix.Plastisol = lookUp(s, "material", m.Shop.Materials)
 	c.Mix.Plastisol.Pour = may(s, "pour", c.Mix.Plastisol.Pour, units.ParseTemperature)
 	checkPour(s, c.Mix.Plastisol)
+	trial := may(s, "mix_for", units.Cup, positive(units.ParseVolume))
 	if mix := s.section("mix", false); mix != nil {
 		for _, name := range mix.order {
-			c.Mix.Doses = append(c.Mix.Doses, m.readDose(mix, name, c.Mix.Plastisol))
+			c.Mix.Doses = append(c.Mix.Doses, m.readDose(mix, name, c.Mix.Plastisol, trial))
 		}
 	}
 	return c
 }
 
-// readDose reads how much of an additive goes to one cup of a plastisol.
-func (m *Mold) readDose(mix *section, name string, p cavity.Plastisol) cavity.Dose {
+// readDose reads how much of an additive went into a trial of so much plastisol, and
+// scales it to one cup. Nothing is rounded here, so an order is as the trial was but
+// for the rounding of what is measured in the end.
+func (m *Mold) readDose(mix *section, name string, p cavity.Plastisol, trial units.Volume) cavity.Dose {
 	additive, ok := m.Shop.Additives[name]
 	if !ok {
 		mix.fail(name, "the shop file has no additive %q; %s", name, choices(name, slices.Collect(maps.Keys(m.Shop.Additives))))
 	}
 	d := cavity.Dose{Additive: additive, PerCup: need(mix, name, units.ParseAmount)}
+	if d.PerCup.Kind != units.ByPercent {
+		d.PerCup = d.PerCup.Times(float64(units.Cup / trial))
+	}
 	switch grams, err := d.GramsPerML(p); {
 	case d.PerCup.Kind == units.ByVolume && additive.LooseGML == 0:
 		mix.fail(name, "an amount in spoons or cups needs the additive's loose density in the shop file (loose: 1.2); or give it in g")

@@ -16,8 +16,11 @@ func OrderText(p *Page, r *order.Plan) {
 	planLines(p, r)
 	planShopping(p, r)
 	p.Linef("\nHEATINGS")
-	for n, h := range r.Heatings {
+	for n, h := range r.Heatings[:min(mostHeatings, len(r.Heatings))] {
 		planHeating(p, n+1, h)
+	}
+	if more := len(r.Heatings) - mostHeatings; more > 0 {
+		p.Linef("  and %d more; --json has every one", more)
 	}
 	planAccounts(p, r)
 	planCost(p, r)
@@ -32,6 +35,9 @@ func OrderText(p *Page, r *order.Plan) {
 		p.Wrapped("  * ", c)
 	}
 }
+
+// mostHeatings is more than a shop heats in a week: a longer list is for programs.
+const mostHeatings = 200
 
 // clock prints seconds as hours and minutes: "1:05".
 func clock(s float64) string {
