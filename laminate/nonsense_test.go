@@ -116,7 +116,11 @@ func TestAnyJobIsRefusedOrFinite(t *testing.T) {
 			}
 		})
 	}
-	if answered < 200 || refused < 200 {
+	enough := 200
+	if testing.Short() { // a fifth of the jobs
+		enough = 40
+	}
+	if answered < enough || refused < enough {
 		t.Errorf("%d jobs answered, %d refused: too few of one to mean much", answered, refused)
 	}
 }

@@ -10,7 +10,7 @@ import (
 // field is temperatures at one time: one for each unknown.
 type field struct {
 	grid     *Grid
-	now, new []float64
+	now, then []float64
 	workers  int
 }
 
@@ -57,21 +57,21 @@ func (f *field) stepTogether(wall float64) {
 }
 
 // step does one block.
-func (p *plan) step(b int, now, new []float64, wall float64) {
+func (p *plan) step(b int, now, then []float64, wall float64) {
 	k := p.blocks[b]
 	for _, r := range p.runs[k.run:k.runEnd] {
-		stepRun(r, now, new)
+		stepRun(r, now, then)
 	}
-	stepCuts(p.cuts[k.cut:k.cutEnd], now, new, wall)
+	stepCuts(p.cuts[k.cut:k.cutEnd], now, then, wall)
 }
 
 // stepRun is the inner loop: seven reads, one write a cell.
-func stepRun(r run, now, new []float64) {
+func stepRun(r run, now, then []float64) {
 	n := int(r.count)
 	mid := now[r.first-1:][: n+2 : n+2]
 	ym, yp := now[r.ym:][:n:n], now[r.yp:][:n:n]
 	zm, zp := now[r.zm:][:n:n], now[r.zp:][:n:n]
-	out := new[r.first:][:n:n]
+	out := then[r.first:][:n:n]
 	last := mid[0]
 	here := mid[1]
 	for i := range out {
@@ -81,14 +81,14 @@ func stepRun(r run, now, new []float64) {
 	}
 }
 
-func stepCuts(cuts []cut, now, new []float64, wall float64) {
+func stepCuts(cuts []cut, now, then []float64, wall float64) {
 	for i := range cuts {
 		c := &cuts[i]
 		t := now[c.u]
 		t += (c.share[0]*(now[c.next[0]]-t) + c.share[1]*(now[c.next[1]]-t)) +
 			(c.share[2]*(now[c.next[2]]-t) + c.share[3]*(now[c.next[3]]-t)) +
 			(c.share[4]*(now[c.next[4]]-t) + c.share[5]*(now[c.next[5]]-t))
-		new[c.u] = t - c.wall*(t-wall)
+		then[c.u] = t - c.wall*(t-wall)
 	}
 }
 

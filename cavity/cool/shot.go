@@ -59,7 +59,7 @@ func (g *Grid) coolShot(ctx context.Context, s setting, wall *wallState) (*shot,
 	every := max(1, int(sampleFo*cells*cells/stepShare))
 	r := &shot{curve: []Moment{{TimeS: 0, HottestC: s.meltC, MeanC: s.meltC, MoldC: wall.c}}}
 	passed := startShare / stepShare * dt // since the last look
-	hot, at := s.meltC, r3.Vector{}
+	hot := s.meltC
 	heat := s.meltC * g.total
 	for n := 0; ; n++ {
 		if n%every == 0 {
@@ -67,9 +67,9 @@ func (g *Grid) coolShot(ctx context.Context, s setting, wall *wallState) (*shot,
 			was := heat
 			heat = f.heat(wall.c)
 			wall.take(was-heat, passed)
-			if hot, at = f.hottest(); hot > s.meltC {
-				hot = s.meltC
-			}
+			var at r3.Vector
+			hot, at = f.hottest()
+			hot = min(hot, s.meltC)
 			t := (float64(n) + startShare/stepShare) * dt
 			if hot <= s.openC {
 				r.finish(s, t, passed, last, hot, heat/g.total, wall.c, at)

@@ -71,10 +71,10 @@ func NewPlan(b *Bait, p Practice, cavities int) (*Plan, error) {
 	switch {
 	case errTwo != nil:
 		return one, err
-	case err != nil || two.area() <= one.area():
-		return two, nil
+	case err == nil && one.area() < two.area():
+		return one, nil
 	}
-	return one, nil
+	return two, errTwo
 }
 
 func (l *Plan) area() float64 { return l.BlockMM[0] * l.BlockMM[1] }
