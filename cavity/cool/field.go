@@ -9,14 +9,14 @@ import (
 
 // field is temperatures at one time: one for each unknown.
 type field struct {
-	grid     *Grid
+	grid      *Grid
 	now, then []float64
-	workers  int
+	workers   int
 }
 
 // newField begins startShare after a bait of one temperature met its wall.
 func newField(g *Grid, melt, wall float64, workers int) *field {
-	f := &field{grid: g, now: make([]float64, len(g.cellOf)), new: make([]float64, len(g.cellOf)), workers: workers}
+	f := &field{grid: g, now: make([]float64, len(g.cellOf)), then: make([]float64, len(g.cellOf)), workers: workers}
 	for u := range f.now {
 		f.now[u] = wall + (melt-wall)*g.start[u]
 	}
@@ -31,12 +31,12 @@ func (f *field) step(wall float64) {
 	p := f.grid.plan
 	if f.workers < 2 || len(f.now) < smallWork {
 		for b := range p.blocks {
-			p.step(b, f.now, f.new, wall)
+			p.step(b, f.now, f.then, wall)
 		}
 	} else {
 		f.stepTogether(wall)
 	}
-	f.now, f.new = f.new, f.now
+	f.now, f.then = f.then, f.now
 }
 
 // stepTogether shares the blocks out among goroutines. Each block writes its own
@@ -45,7 +45,7 @@ func (f *field) stepTogether(wall float64) {
 	p := f.grid.plan
 	share := func(w int) {
 		for b := w; b < len(p.blocks); b += f.workers {
-			p.step(b, f.now, f.new, wall)
+			p.step(b, f.now, f.then, wall)
 		}
 	}
 	var wait sync.WaitGroup

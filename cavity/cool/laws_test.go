@@ -102,8 +102,8 @@ func TestTemperaturesStayBetweenMeltAndMold(t *testing.T) {
 		for range 200 {
 			f.step(40)
 			for u, c := range f.now {
-				if c < 40-1e-9 || c > 170+1e-9 || c > f.new[u]+1e-9 {
-					t.Fatalf("contact %g: a node went from %g to %g", contact, f.new[u], c)
+				if c < 40-1e-9 || c > 170+1e-9 || c > f.then[u]+1e-9 {
+					t.Fatalf("contact %g: a node went from %g to %g", contact, f.then[u], c)
 				}
 			}
 		}
