@@ -31,6 +31,8 @@ function busy(text, part) {
 async function show(opened) {
   if (opened.kind === 'none') return;
   if (open) navigator.sendBeacon(`/api/work/${open.id}/close`);
+  // What was asked of the work before has no place here.
+  again = false; clearTimeout(resting); stopRest.abort();
   open = opened; settings = opened.settings; last = null; curveOf = '';
   const pours = open.kind === 'bait' || open.kind === 'weighed', two = settings.colours.length === 2, drawn = open.drawn > 0;
   document.title = `${open.bait}: bench`;
@@ -125,10 +127,13 @@ async function change() {
   try {
     while (again) {
       again = false;
-      const of = open.id, answer = await ask(`/api/work/${of}/answer`, settings);
-      if (open.id === of) take(answer);
+      const of = open.id;
+      try {
+        const answer = await ask(`/api/work/${of}/answer`, settings);
+        if (open.id === of) take(answer);
+      } catch (e) { if (open.id === of) refuse(e); }
     }
-  } catch (e) { refuse(e); } finally { waiting = false; clearTimeout(late); $('numbers').classList.remove('stale'); $('numbers').setAttribute('aria-busy', 'false'); busy(); }
+  } finally { waiting = false; clearTimeout(late); $('numbers').classList.remove('stale'); $('numbers').setAttribute('aria-busy', 'false'); busy(); }
   pullCurve();
   if (last?.line && last.pour) resting = setTimeout(rest, 900);
 }
@@ -141,7 +146,7 @@ async function rest() {
   try {
     const answer = await ask(`/api/work/${of}/answer`, { ...settings, streams: true }, stop.signal);
     if (open.id === of && !stop.signal.aborted) take(answer);
-  } catch (e) { if (!stop.signal.aborted) refuse(e); }
+  } catch (e) { if (open.id === of && !stop.signal.aborted) refuse(e); }
 }
 
 function take(answer) {
