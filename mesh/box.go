@@ -1,6 +1,10 @@
 package mesh
 
-import "github.com/golang/geo/r3"
+import (
+	"github.com/golang/geo/r3"
+
+	"bellyline/mesh/parallel"
+)
 
 // Box is an axis-parallel box in millimetres, closed on all sides.
 type Box struct {
@@ -29,8 +33,8 @@ func (m *Mesh) Bounds() Box {
 	if len(m.Triangles) == 0 {
 		return Box{}
 	}
-	boxes := make([]Box, blockCount(len(m.Triangles), boxBlock))
-	inBlocks(len(m.Triangles), boxBlock, func(b, from, to int) {
+	boxes := make([]Box, parallel.Count(len(m.Triangles), boxBlock))
+	parallel.Blocks(len(m.Triangles), boxBlock, func(b, from, to int) {
 		boxes[b] = m.boxOfRun(from, to)
 	})
 	box := boxes[0]

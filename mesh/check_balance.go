@@ -3,6 +3,8 @@ package mesh
 import (
 	"errors"
 	"fmt"
+
+	"bellyline/mesh/parallel"
 )
 
 // ErrNotClosed is wrapped when a surface encloses no definite volume: some
@@ -20,7 +22,7 @@ var ErrNotClosed = errors.New("surface is not closed and consistently oriented")
 // One pass, no memory, so that a cut can afford it every time.
 func (m *Mesh) balanced() bool {
 	sums := make([][2]uint64, cutBlocks(len(m.Triangles)))
-	inBlocks(len(m.Triangles), cutBlock, func(block, from, to int) {
+	parallel.Blocks(len(m.Triangles), cutBlock, func(block, from, to int) {
 		var s [2]uint64
 		for _, t := range m.Triangles[from:to] {
 			addEdge(&s, t[0], t[1])

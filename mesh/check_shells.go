@@ -3,6 +3,8 @@ package mesh
 import (
 	"sync/atomic"
 
+	"bellyline/mesh/parallel"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -91,7 +93,7 @@ func (s *survey) tornShells(shellOf []int32, count int) []atomic.Bool {
 	if s.boundary+s.misoriented == 0 {
 		return torn
 	}
-	inBlocks(len(s.m.Vertices), surveyBlock, func(_, from, to int) {
+	parallel.Blocks(len(s.m.Vertices), surveyBlock, func(_, from, to int) {
 		s.table.eachEdge(from, to, func(_ int32, uses []use) {
 			if !balanced(uses) {
 				torn[shellOf[uses[0].half().facet()]].Store(true)
@@ -118,8 +120,8 @@ func (m *Mesh) boxOf(facets []int32) Box {
 
 // volumeOf returns the signed volume between some facets and a local origin.
 func (m *Mesh) volumeOf(facets []int32, origin r3.Vector) float64 {
-	parts := make([]sum, blockCount(len(facets), momentBlock))
-	inBlocks(len(facets), momentBlock, func(b, from, to int) {
+	parts := make([]sum, parallel.Count(len(facets), momentBlock))
+	parallel.Blocks(len(facets), momentBlock, func(b, from, to int) {
 		var s sum
 		for _, f := range facets[from:to] {
 			s = s.plus(m.det(int(f), origin))

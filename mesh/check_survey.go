@@ -1,5 +1,7 @@
 package mesh
 
+import "bellyline/mesh/parallel"
+
 // edgeCounts says how many edges and facets are out of the ordinary.
 type edgeCounts struct {
 	boundary    int // edges used an odd number of times
@@ -36,8 +38,8 @@ func newSurvey(m *Mesh) *survey {
 	}
 	// What has been joined so far does share an edge, and is left as it is.
 	s.table = newEdgeTable(m)
-	counts := make([]edgeCounts, blockCount(len(m.Vertices), surveyBlock))
-	inBlocks(len(m.Vertices), surveyBlock, func(b, from, to int) {
+	counts := make([]edgeCounts, parallel.Count(len(m.Vertices), surveyBlock))
+	parallel.Blocks(len(m.Vertices), surveyBlock, func(b, from, to int) {
 		var c edgeCounts
 		s.table.eachEdge(from, to, func(_ int32, uses []use) {
 			if len(uses) == 2 && uses[0].backward() != uses[1].backward() {

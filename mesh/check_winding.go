@@ -3,6 +3,8 @@ package mesh
 import (
 	"math"
 
+	"bellyline/mesh/parallel"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -11,8 +13,8 @@ import (
 // Strackee, IEEE Trans. Biomed. Eng. 30 (1983) 125; from memory). It is NaN for a
 // point on a facet, as near as rounding can tell.
 func (m *Mesh) windingNumber(facets []int32, p r3.Vector) float64 {
-	parts := make([]sum, blockCount(len(facets), momentBlock))
-	inBlocks(len(facets), momentBlock, func(block, from, to int) {
+	parts := make([]sum, parallel.Count(len(facets), momentBlock))
+	parallel.Blocks(len(facets), momentBlock, func(block, from, to int) {
 		var s sum
 		for _, f := range facets[from:to] {
 			a, b, c := m.Corners(int(f))

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"bellyline/mesh/parallel"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -99,7 +101,7 @@ func newCutter(m *Mesh, p Plane) (*cutter, error) {
 		offset: make([]float64, len(m.Vertices)),
 	}
 	boxes := make([]Box, cutBlocks(len(m.Vertices)))
-	inBlocks(len(m.Vertices), cutBlock, func(block, from, to int) {
+	parallel.Blocks(len(m.Vertices), cutBlock, func(block, from, to int) {
 		box := Box{Min: m.Vertices[from], Max: m.Vertices[from]}
 		for i := from; i < to; i++ {
 			v := m.Vertices[i]
@@ -245,7 +247,7 @@ func (c *cutter) part(s partSums) Part {
 // scan visits every facet once.
 func (c *cutter) scan() cutSums {
 	found := make([]cutSums, cutBlocks(len(c.m.Triangles)))
-	inBlocks(len(c.m.Triangles), cutBlock, func(block, from, to int) {
+	parallel.Blocks(len(c.m.Triangles), cutBlock, func(block, from, to int) {
 		for i := from; i < to; i++ {
 			c.scanFacet(&found[block], int32(i))
 		}

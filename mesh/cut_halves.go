@@ -3,6 +3,8 @@ package mesh
 import (
 	"sync"
 
+	"bellyline/mesh/parallel"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -42,7 +44,7 @@ type sorted struct {
 func (c *cutter) sort() sorted {
 	s := sorted{sides: make([]int8, len(c.m.Triangles))}
 	found := make([]cutSums, cutBlocks(len(c.m.Triangles)))
-	inBlocks(len(c.m.Triangles), cutBlock, func(block, from, to int) {
+	parallel.Blocks(len(c.m.Triangles), cutBlock, func(block, from, to int) {
 		f := &found[block]
 		for i := from; i < to; i++ {
 			t := c.m.Triangles[i]

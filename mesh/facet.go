@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"math"
+	"runtime"
 
 	"github.com/golang/geo/r3"
 )
@@ -151,7 +152,7 @@ const bendBlock = 1 << 12
 // every vertex gets its terms in the order of the facets, whatever the number of
 // threads, and none is locked.
 func (b *bending) eachShare(work func(from, to int32)) {
-	shares := splitEvenly(len(b.vertices), processors())
+	shares := splitEvenly(len(b.vertices), runtime.GOMAXPROCS(0))
 	each(shares, func(_, from, to int) { work(int32(from), int32(to)) })
 }
 

@@ -3,6 +3,8 @@ package mesh
 import (
 	"slices"
 
+	"bellyline/mesh/parallel"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -93,7 +95,7 @@ type fanWork struct {
 // first to last-1, on all processors.
 func (b *bending) eachFan(work func(w *fanWork, first, last int32)) {
 	f := &b.fans
-	inBlocks(len(f.vertex), bendBlock/16, func(_, from, to int) {
+	parallel.Blocks(len(f.vertex), bendBlock/16, func(_, from, to int) {
 		var w fanWork
 		for k := from; k < to; k++ {
 			work(&w, f.first[k], f.first[k+1])

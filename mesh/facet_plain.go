@@ -3,6 +3,8 @@ package mesh
 import (
 	"math"
 
+	"bellyline/mesh/parallel"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -23,8 +25,8 @@ type plainPart struct {
 // plainEstimate sums the facets as if the body were smooth all over, and marks
 // the vertices where it may not be. Where there are none, that is the estimate.
 func (b *bending) plainEstimate() (estimate, area float64) {
-	parts := make([]plainPart, blockCount(len(b.mesh.Triangles), bendBlock))
-	inBlocks(len(b.mesh.Triangles), bendBlock, func(block, from, to int) {
+	parts := make([]plainPart, parallel.Count(len(b.mesh.Triangles), bendBlock))
+	parallel.Blocks(len(b.mesh.Triangles), bendBlock, func(block, from, to int) {
 		p := &parts[block]
 		for t := from; t < to; t++ {
 			b.takePlain(p, &b.mesh.Triangles[t])
@@ -122,7 +124,7 @@ func takeUneven(p *plainPart, t *[3]int32, length [3]float64, edge [3]slopes) {
 // markBesideCreases adds the vertices of all facets at a crease to those that may
 // be peaks: the slopes there were taken with a normal that will change.
 func (b *bending) markBesideCreases(parts []plainPart) {
-	inBlocks(len(b.mesh.Triangles), bendBlock, func(block, from, to int) {
+	parallel.Blocks(len(b.mesh.Triangles), bendBlock, func(block, from, to int) {
 		for _, t := range b.mesh.Triangles[from:to] {
 			if b.vertices[t[0]].creased || b.vertices[t[1]].creased || b.vertices[t[2]].creased {
 				parts[block].uneven = append(parts[block].uneven, t[0], t[1], t[2])

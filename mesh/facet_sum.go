@@ -1,13 +1,17 @@
 package mesh
 
-import "math"
+import (
+	"math"
+
+	"bellyline/mesh/parallel"
+)
 
 // mending returns what the fans change in the sum over all facets. Facets without a
 // special corner, the most, are not looked at again.
 func (b *bending) mending() float64 {
 	f := &b.fans
-	parts := make([]float64, blockCount(len(f.corner), bendBlock))
-	inBlocks(len(f.corner), bendBlock, func(block, from, to int) {
+	parts := make([]float64, parallel.Count(len(f.corner), bendBlock))
+	parallel.Blocks(len(f.corner), bendBlock, func(block, from, to int) {
 		var m bentFacet
 		for _, c := range f.corner[from:to] {
 			if t := int(c / 3); b.isFirstSpecial(c) && b.needsMending(t) && b.measure(&b.mesh.Triangles[t], &m) {

@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+
+	"bellyline/mesh/parallel"
 )
 
 // Fill says what fills a closed surface of one shell or many when overlaps fill
@@ -215,7 +217,7 @@ func (fl *flood) fill(signed signedVolume) (Fill, error) {
 // connected says whether all facets are joined by corners.
 func (m *Mesh) connected() bool {
 	sets := newFacetSets(len(m.Vertices))
-	inBlocks(len(m.Triangles), treeBlock, func(_, from, to int) {
+	parallel.Blocks(len(m.Triangles), treeBlock, func(_, from, to int) {
 		for _, t := range m.Triangles[from:to] {
 			if !isDegenerate(t) {
 				sets.join(t[0], t[1])

@@ -4,6 +4,8 @@ import (
 	"context"
 	"sync/atomic"
 
+	"bellyline/mesh/parallel"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -99,7 +101,7 @@ func (t *Tree) doubtAbout(some func(leaf int) bool, balanced bool) doubtful {
 		hubs = t.hubsOf(list, l.clearance())
 	}
 	d.frames = make([]leafFrame, len(list))
-	inBlocks(len(list), treeBlock/fan, func(_, from, to int) {
+	parallel.Blocks(len(list), treeBlock/fan, func(_, from, to int) {
 		for i := from; i < to; i++ {
 			d.frames[i] = t.frameOf(t.leaf(list[i]), l.stepMM*longestMove)
 			d.frames[i].hub = hubs[i]
@@ -149,9 +151,9 @@ func (t *Tree) lookForCrossings(ctx context.Context, doubt doubtful, place place
 	var enough atomic.Bool
 	const block = 64
 	leaves := len(t.levels[0])
-	results := make([]crossings, blockCount(leaves, block))
+	results := make([]crossings, parallel.Count(leaves, block))
 	slack := above32(newLattice(t.box, 0).stepMM * longestMove)
-	inBlocks(leaves, block, func(b, from, to int) {
+	parallel.Blocks(leaves, block, func(b, from, to int) {
 		s := crossSearch{t: t, doubt: doubt, place: place, slack: slack}
 		for i := from; i < to && ctx.Err() == nil && !enough.Load(); i++ {
 			if !doubt.flags[0][i] {

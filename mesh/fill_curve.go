@@ -4,6 +4,8 @@ import (
 	"math/bits"
 	"slices"
 
+	"bellyline/mesh/parallel"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -33,7 +35,7 @@ func (c *curve) sortAlongCurve(items []int32, middle func(i int32) r3.Vector, bo
 	}
 	scale := float64(int(1)<<levels) * (1 - 0x1p-20) / side
 	keys := make([]uint64, len(items))
-	inBlocks(len(keys), treeBlock, func(_, from, to int) {
+	parallel.Blocks(len(keys), treeBlock, func(_, from, to int) {
 		for i := from; i < to; i++ {
 			keys[i] = keyed(c.place(middle(items[i]).Sub(box.Min).Mul(scale), levels), int(items[i]))
 		}
@@ -43,7 +45,7 @@ func (c *curve) sortAlongCurve(items []int32, middle func(i int32) r3.Vector, bo
 	} else {
 		keys = radixSort(keys, 3*levels)
 	}
-	inBlocks(len(keys), treeBlock, func(_, from, to int) {
+	parallel.Blocks(len(keys), treeBlock, func(_, from, to int) {
 		for i := from; i < to; i++ {
 			items[i] = item(keys[i])
 		}

@@ -4,6 +4,8 @@ import (
 	"context"
 	"math"
 
+	"bellyline/mesh/parallel"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -53,7 +55,7 @@ func (l *leaves) measure(from int) []bool {
 		}
 	}
 	compact := make([]bool, count)
-	inBlocks(count-from, treeBlock/fan, func(_, first, last int) {
+	parallel.Blocks(count-from, treeBlock/fan, func(_, first, last int) {
 		for i := from + first; i < from+last && l.ctx.Err() == nil; i++ {
 			facets := l.facet[i*fan : min(len(l.facet), i*fan+fan)]
 			look := l.t.lookAt(facets, l.thin)
@@ -175,7 +177,7 @@ func (l *leaves) inOrder(c *curve) ([]box32, []normalCone) {
 	if l.cones != nil {
 		cones = make([]normalCone, len(order))
 	}
-	inBlocks(len(order), treeBlock/fan, func(_, from, to int) {
+	parallel.Blocks(len(order), treeBlock/fan, func(_, from, to int) {
 		for i := from; i < to; i++ {
 			j := int(order[i])
 			copy(t.leaf(i), l.facet[j*fan:min(len(l.facet), j*fan+fan)])

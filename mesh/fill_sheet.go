@@ -5,6 +5,8 @@ import (
 	"math"
 	"sync/atomic"
 
+	"bellyline/mesh/parallel"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -63,7 +65,7 @@ func (t *Tree) findClear(ctx context.Context, cones [][]normalCone, slackMM floa
 	for level < len(t.levels)-1 && len(t.levels[level+1]) >= 64 {
 		level++
 	}
-	inBlocks(len(t.levels[level]), 1, func(_, from, to int) {
+	parallel.Blocks(len(t.levels[level]), 1, func(_, from, to int) {
 		s := sheetSearch{t: t, cones: cones, slack: slackMM, clear: found}
 		for i := from; i < to && ctx.Err() == nil; i++ {
 			s.node(treeNode{int32(level), int32(i)})

@@ -1,6 +1,10 @@
 package mesh
 
-import "math"
+import (
+	"math"
+
+	"bellyline/mesh/parallel"
+)
 
 // signedVolume is the signed volume of a surface with bounds of what may be wrong
 // with it.
@@ -21,8 +25,8 @@ func (m *Mesh) signedVolume() signedVolume {
 		det        sum
 		area, size float64
 	}
-	parts := make([]part, blockCount(len(m.Triangles), momentBlock))
-	inBlocks(len(m.Triangles), momentBlock, func(b, from, to int) {
+	parts := make([]part, parallel.Count(len(m.Triangles), momentBlock))
+	parallel.Blocks(len(m.Triangles), momentBlock, func(b, from, to int) {
 		var p part
 		for t := from; t < to; t++ {
 			a, b, c := m.Corners(t)

@@ -2,6 +2,8 @@ package mesh
 
 import (
 	"github.com/golang/geo/r3"
+
+	"bellyline/mesh/parallel"
 )
 
 // surface is a balanced mesh taken apart into shells that are whole: every side of
@@ -34,7 +36,7 @@ func newSurface(m *Mesh, l lattice) *surface {
 func twins(m *Mesh) [][3]halfEdge {
 	table := newEdgeTable(m)
 	twin := make([][3]halfEdge, len(m.Triangles))
-	inBlocks(len(m.Vertices), treeBlock, func(_, from, to int) {
+	parallel.Blocks(len(m.Vertices), treeBlock, func(_, from, to int) {
 		var scratch []use
 		for v := from; v < to; v++ {
 			scratch = table.at(int32(v), scratch)

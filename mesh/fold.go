@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"sort"
 
+	"bellyline/mesh/parallel"
+
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 )
@@ -105,7 +107,7 @@ func (f *Fold) Flatten(m *Mesh) *Flat {
 // push returns the imprinted body pushed along up by the fold's height times way.
 func (f *Fold) push(m *Mesh, at *imprinter, way float64) *Mesh {
 	pushed := &Mesh{Vertices: make([]r3.Vector, len(m.Vertices)), Triangles: m.Triangles}
-	inBlocks(len(m.Vertices), cutBlock, func(_, from, to int) {
+	parallel.Blocks(len(m.Vertices), cutBlock, func(_, from, to int) {
 		for i := from; i < to; i++ {
 			pushed.Vertices[i] = m.Vertices[i].Add(f.up.Mul(way * f.heightFrom(at.along[i], at.station[i])))
 		}

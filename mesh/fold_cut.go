@@ -6,6 +6,7 @@ import (
 	"github.com/golang/geo/r2"
 
 	"bellyline/mesh/outline"
+	"bellyline/mesh/parallel"
 )
 
 // FoldCut is what a fold makes of a solid, in numbers. Below is the part on the
@@ -45,7 +46,7 @@ func (f *Flat) plane(h float64) Plane { return Plane{Normal: f.fold.up, HeightMM
 // A push keeps shares of a facet.
 func (f *Flat) skins(c *cutter) (below, above float64) {
 	sums := make([][2]doubleDouble, cutBlocks(len(f.skin.Triangles)))
-	inBlocks(len(f.skin.Triangles), cutBlock, func(block, from, to int) {
+	parallel.Blocks(len(f.skin.Triangles), cutBlock, func(block, from, to int) {
 		for i := from; i < to; i++ {
 			a, b, d := f.skin.Corners(i)
 			area := b.Sub(a).Cross(d.Sub(a)).Norm() / 2

@@ -3,6 +3,8 @@ package mesh
 import (
 	"math"
 
+	"bellyline/mesh/parallel"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -12,7 +14,7 @@ import (
 func (f *Fold) imprint(m *Mesh) (*Mesh, *imprinter) {
 	p := newImprinter(f, m)
 	over := make([][]int32, cutBlocks(len(m.Triangles)))
-	inBlocks(len(m.Triangles), cutBlock, func(block, from, to int) {
+	parallel.Blocks(len(m.Triangles), cutBlock, func(block, from, to int) {
 		for i := from; i < to; i++ {
 			if p.reachesOver(m.Triangles[i]) {
 				over[block] = append(over[block], int32(i))
@@ -75,7 +77,7 @@ func newImprinter(f *Fold, m *Mesh) *imprinter {
 	for _, k := range f.knots {
 		largest = max(largest, math.Abs(k.X))
 	}
-	inBlocks(n, cutBlock, func(_, from, to int) {
+	parallel.Blocks(n, cutBlock, func(_, from, to int) {
 		for i := from; i < to; i++ {
 			x := f.along.Dot(m.Vertices[i])
 			p.along[i] = x

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"bellyline/mesh/parallel"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -20,7 +22,7 @@ func (m *Mesh) HeightFor(dir r3.Vector, volumeMM3 float64) (float64, error) {
 		return 0, fmt.Errorf("%w: there is no body", ErrNoSuchVolume)
 	}
 	heights, origin := make([]float64, len(m.Vertices)), m.Vertices[0]
-	inBlocks(len(heights), cutBlock, func(_, from, to int) {
+	parallel.Blocks(len(heights), cutBlock, func(_, from, to int) {
 		for i := from; i < to; i++ {
 			heights[i] = dir.Dot(m.Vertices[i].Sub(origin))
 		}
@@ -109,9 +111,9 @@ type bandSums [heightSteps + 1]struct{ shadow, moment, crossing float64 }
 // survey finds the volume below each step. The flux of (height - x) times up through
 // the skin below x is the volume below, as in Levels.At.
 func (s *heightSearch) survey() {
-	blocks := make([]bandSums, blockCount(len(s.m.Triangles), heightBlock))
+	blocks := make([]bandSums, parallel.Count(len(s.m.Triangles), heightBlock))
 	scale := heightSteps / (s.high - s.low)
-	inBlocks(len(s.m.Triangles), heightBlock, func(block, from, to int) {
+	parallel.Blocks(len(s.m.Triangles), heightBlock, func(block, from, to int) {
 		sums := &blocks[block]
 		for i := from; i < to; i++ {
 			f := s.facet(i)
@@ -150,8 +152,8 @@ func (s *heightSearch) gather(low, high float64) {
 		facets         []heightFacet
 		shadow, moment float64
 	}
-	blocks := make([]found, blockCount(len(s.m.Triangles), heightBlock))
-	inBlocks(len(s.m.Triangles), heightBlock, func(block, from, to int) {
+	blocks := make([]found, parallel.Count(len(s.m.Triangles), heightBlock))
+	parallel.Blocks(len(s.m.Triangles), heightBlock, func(block, from, to int) {
 		b := &blocks[block]
 		for i := from; i < to; i++ {
 			switch f := s.facet(i); {

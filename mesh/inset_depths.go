@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"math"
 
+	"bellyline/mesh/parallel"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -57,7 +59,7 @@ func (m *Mesh) Depths(ctx context.Context, stepMM float64, overlaps bool) (*Dept
 	if overlaps {
 		skin = NewTree(m.outerSkin(whole, stepMM))
 	}
-	inBlocks(d.n[1]*d.n[2], 8, func(_, from, to int) {
+	parallel.Blocks(d.n[1]*d.n[2], 8, func(_, from, to int) {
 		for row := from; row < to && ctx.Err() == nil; row++ {
 			d.measureRow(row, whole, skin)
 		}
@@ -118,8 +120,8 @@ func (d *Depths) StepMM() float64 { return d.stepMM }
 // outside of its middle. Where two shells' facets cross, skin is thereby seen up to
 // a piece too long or too short. It is a heap of facets, not a surface.
 func (m *Mesh) outerSkin(whole *Tree, reach float64) *Mesh {
-	parts := make([]Mesh, blockCount(len(m.Triangles), 256))
-	inBlocks(len(m.Triangles), 256, func(block, from, to int) {
+	parts := make([]Mesh, parallel.Count(len(m.Triangles), 256))
+	parallel.Blocks(len(m.Triangles), 256, func(block, from, to int) {
 		for t := from; t < to; t++ {
 			a, b, c := m.Corners(t)
 			parts[block].addSkin(whole, a, b, c, reach)

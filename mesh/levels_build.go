@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"bellyline/mesh/parallel"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -43,7 +45,7 @@ func dotExactly(a, b r3.Vector) doubleDouble {
 func (l *Levels) heights() []float64 {
 	vertices := l.mesh.Vertices
 	heights := make([]float64, len(vertices))
-	inBlocks(len(vertices), levelBlock, func(_, from, to int) {
+	parallel.Blocks(len(vertices), levelBlock, func(_, from, to int) {
 		for v := from; v < to; v++ {
 			heights[v] = dotExactly(l.dir, vertices[v].Sub(l.origin)).value()
 		}
@@ -53,9 +55,9 @@ func (l *Levels) heights() []float64 {
 
 // findRange finds the lowest and the highest vertex: the range of the layers.
 func (l *Levels) findRange(heights []float64) {
-	lows := make([]float64, blockCount(len(heights), levelBlock))
+	lows := make([]float64, parallel.Count(len(heights), levelBlock))
 	highs := make([]float64, len(lows))
-	inBlocks(len(heights), levelBlock, func(block, from, to int) {
+	parallel.Blocks(len(heights), levelBlock, func(block, from, to int) {
 		low, high := heights[from], heights[from]
 		for _, h := range heights[from+1 : to] {
 			if h < low {
@@ -103,9 +105,9 @@ func inOrder(a, b, c float64) (low, mid, high float64) {
 // sumRuns fills sums and whole. Each block is summed by itself, then the blocks
 // in their order, so the additions are the same whatever the number of threads.
 func (l *Levels) sumRuns() {
-	l.sums = make([]levelSum, blockCount(len(l.facets), levelRun)+1)
-	blocks := make([]levelSum, blockCount(len(l.facets), levelBlock))
-	inBlocks(len(l.facets), levelBlock, func(block, from, to int) {
+	l.sums = make([]levelSum, parallel.Count(len(l.facets), levelRun)+1)
+	blocks := make([]levelSum, parallel.Count(len(l.facets), levelBlock))
+	parallel.Blocks(len(l.facets), levelBlock, func(block, from, to int) {
 		var s levelSum
 		for k := from; k < to; k++ {
 			if k%levelRun == 0 {
@@ -121,7 +123,7 @@ func (l *Levels) sumRuns() {
 	}
 	l.whole = before
 	l.sums[len(l.sums)-1] = before
-	inBlocks(len(l.facets), levelBlock, func(block, from, _ int) {
+	parallel.Blocks(len(l.facets), levelBlock, func(block, from, _ int) {
 		for r := from / levelRun; r < min(len(l.sums)-1, (from+levelBlock)/levelRun); r++ {
 			l.sums[r] = l.sums[r].plus(blocks[block])
 		}

@@ -3,8 +3,11 @@ package mesh
 import (
 	"cmp"
 	"math/bits"
+	"runtime"
 	"slices"
 	"sync"
+
+	"bellyline/mesh/parallel"
 )
 
 // Facets are sorted by their lowest corner, but only into layers of equal height,
@@ -44,7 +47,7 @@ func (l *Levels) groupShift() int {
 func (l *Levels) sortFacets(heights []float64) {
 	groups := l.sortIntoGroups(heights)
 	var room sync.Pool // of []levelFacet, kept from group to group
-	inBlocks(len(l.layers)-1, 1<<l.groupShift(), func(group, from, to int) {
+	parallel.Blocks(len(l.layers)-1, 1<<l.groupShift(), func(group, from, to int) {
 		scratch, _ := room.Get().(*[]levelFacet)
 		if scratch == nil {
 			scratch = new([]levelFacet)
@@ -71,7 +74,7 @@ func (l *Levels) sortFacets(heights []float64) {
 func (l *Levels) sortIntoGroups(heights []float64) []int32 {
 	triangles := l.mesh.Triangles
 	shift := l.groupShift()
-	stretches := splitEvenly(len(triangles), processors())
+	stretches := splitEvenly(len(triangles), runtime.GOMAXPROCS(0))
 	places := make([][layerGroups]int32, len(stretches)) // counts, then where the next facet goes
 	each(stretches, func(w, from, to int) {
 		for i := from; i < to; i++ {

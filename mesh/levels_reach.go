@@ -1,5 +1,7 @@
 package mesh
 
+import "bellyline/mesh/parallel"
+
 // Which facets reach a plane? Those whose lowest corner is not above it stand at
 // the front of the sorted facets; of these, the ones with their highest corner
 // not below it are found through a pyramid of maxima: highs[0][r] is the highest
@@ -10,8 +12,8 @@ package mesh
 
 // raiseHighs fills highs.
 func (l *Levels) raiseHighs() {
-	runs := make([]float64, blockCount(len(l.facets), levelRun))
-	inBlocks(len(l.facets), levelBlock, func(_, from, to int) {
+	runs := make([]float64, parallel.Count(len(l.facets), levelRun))
+	parallel.Blocks(len(l.facets), levelBlock, func(_, from, to int) {
 		for r := from; r < to; r += levelRun {
 			high := l.facets[r].high
 			for k := r + 1; k < min(to, r+levelRun); k++ {
@@ -22,7 +24,7 @@ func (l *Levels) raiseHighs() {
 	})
 	l.highs = [][]float64{runs}
 	for len(runs) > 1 {
-		over := make([]float64, blockCount(len(runs), levelRun))
+		over := make([]float64, parallel.Count(len(runs), levelRun))
 		for r := range over {
 			high := runs[r*levelRun]
 			for _, h := range runs[r*levelRun : min(len(runs), (r+1)*levelRun)] {

@@ -1,6 +1,10 @@
 package mesh
 
-import "fmt"
+import (
+	"fmt"
+
+	"bellyline/mesh/parallel"
+)
 
 // patch is a part of the surface connected by edges of exactly two facets. Across
 // such an edge it is clear how two facets have to face.
@@ -37,7 +41,7 @@ func (s *survey) neighbours() []halfEdge {
 	for i := range beyond {
 		beyond[i] = noEdge
 	}
-	inBlocks(len(s.m.Vertices), surveyBlock, func(_, from, to int) {
+	parallel.Blocks(len(s.m.Vertices), surveyBlock, func(_, from, to int) {
 		table.eachEdge(from, to, func(_ int32, uses []use) {
 			if len(uses) == 2 {
 				a, b := uses[0].half(), uses[1].half()

@@ -1,6 +1,10 @@
 package mesh
 
-import "github.com/golang/geo/r3"
+import (
+	"github.com/golang/geo/r3"
+
+	"bellyline/mesh/parallel"
+)
 
 // Mesh is a triangle surface with shared corners.
 //
@@ -24,8 +28,8 @@ func (m *Mesh) Corners(t int) (a, b, c r3.Vector) {
 // not: one pass over the vertices on all processors.
 func (m *Mesh) vertexBox() Box {
 	const block = 1 << 14
-	boxes := make([]Box, blockCount(len(m.Vertices), block))
-	inBlocks(len(m.Vertices), block, func(b, from, to int) {
+	boxes := make([]Box, parallel.Count(len(m.Vertices), block))
+	parallel.Blocks(len(m.Vertices), block, func(b, from, to int) {
 		lo, hi := m.Vertices[from], m.Vertices[from]
 		for i := from + 1; i < to; i++ {
 			p := &m.Vertices[i]

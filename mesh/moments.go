@@ -3,6 +3,8 @@ package mesh
 import (
 	"math"
 
+	"bellyline/mesh/parallel"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -66,8 +68,8 @@ func (m *Mesh) Moments() Moments {
 func (m *Mesh) measureFacets() (out Moments, thin []int32) {
 	box := m.Bounds()
 	origin, halfStep := box.Centre(), float32Step(box)/2
-	parts := make([]partial, blockCount(len(m.Triangles), momentBlock))
-	inBlocks(len(m.Triangles), momentBlock, func(b, from, to int) {
+	parts := make([]partial, parallel.Count(len(m.Triangles), momentBlock))
+	parallel.Blocks(len(m.Triangles), momentBlock, func(b, from, to int) {
 		parts[b] = m.partialMoments(from, to, origin, halfStep*box.Diagonal())
 	})
 	var total partial

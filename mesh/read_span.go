@@ -5,6 +5,8 @@ import (
 	"runtime"
 	"sync"
 
+	"bellyline/mesh/parallel"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -94,7 +96,7 @@ func (j *job) number(spans []span) int {
 		s := &spans[k]
 		s.owner = make([]uint8, len(s.points))
 		s.number = make([]int32, len(s.points))
-		inBlocks(len(s.points), blockPoints, func(_, from, to int) {
+		parallel.Blocks(len(s.points), blockPoints, func(_, from, to int) {
 			if j.ctx.Err() == nil {
 				s.findOwners(spans[:k], from, to)
 			}
@@ -184,11 +186,11 @@ func (m *Mesh) join(spans []span, facets, points int, unit Unit) (hash uint64) {
 		s := &spans[k]
 		triangles := m.Triangles[at:][:len(s.triangles)]
 		at += len(triangles)
-		inBlocks(len(s.points), blockPoints, func(_, from, to int) {
+		parallel.Blocks(len(s.points), blockPoints, func(_, from, to int) {
 			s.place(m.Vertices, k, from, to, unit)
 		})
 		hashes := make([]uint64, len(triangles)/blockPoints+1)
-		inBlocks(len(triangles), blockPoints, func(block, from, to int) {
+		parallel.Blocks(len(triangles), blockPoints, func(block, from, to int) {
 			hashes[block] = s.renumber(triangles[from:to], from)
 		})
 		for _, h := range hashes {

@@ -4,6 +4,8 @@ import (
 	"context"
 	"math"
 
+	"bellyline/mesh/parallel"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -80,7 +82,7 @@ const (
 func (t *Tree) Thickness(ctx context.Context) ([]float64, error) {
 	normals := t.m.vertexNormals()
 	thickness := make([]float64, len(t.m.Triangles))
-	inBlocks(len(thickness), fan*fan, func(_, from, to int) {
+	parallel.Blocks(len(thickness), fan*fan, func(_, from, to int) {
 		// In the order of the tree one facet's neighbours are fresh in memory.
 		for _, f := range t.order[from:to] {
 			if ctx.Err() != nil {

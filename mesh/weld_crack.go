@@ -6,6 +6,8 @@ import (
 	"math/bits"
 	"slices"
 
+	"bellyline/mesh/parallel"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -71,7 +73,7 @@ func edgeHash(a, b int32) uint64 {
 func (m *Mesh) oddEdges() (edges int, corners []int32) {
 	table := newEdgeTable(m)
 	found := make([][]int32, len(m.Vertices)/blockPoints+1)
-	inBlocks(len(m.Vertices), blockPoints, func(block, from, to int) {
+	parallel.Blocks(len(m.Vertices), blockPoints, func(block, from, to int) {
 		var uses []use
 		for v := int32(from); v < int32(to); v++ {
 			uses = table.at(v, uses)

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"bellyline/mesh"
+	"bellyline/mesh/parallel"
 )
 
 // benchBodies have a million cells or so: a bait ten times as long as thick, a ball.
@@ -71,7 +72,7 @@ func BenchmarkMemory(b *testing.B) {
 	}
 	b.SetBytes(16 * int64(len(from)))
 	for b.Loop() {
-		inBlocks(len(from), 16384, func(_, first, last int) { copy(to[first:last], from[first:last]) })
+		parallel.Blocks(len(from), 16384, func(_, first, last int) { copy(to[first:last], from[first:last]) })
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(len(from)), "ns/cell")
 }

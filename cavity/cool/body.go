@@ -9,6 +9,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
+	"bellyline/mesh/parallel"
 )
 
 // ErrBody is wrapped by errors about a model that no grid can be laid into.
@@ -139,7 +140,7 @@ func (b *Body) findThickest(ctx context.Context) error {
 // climbFromBest says whether any node was inside.
 func (b *Body) climbFromBest(g frame, inside []bool) bool {
 	away := make([]float64, len(inside))
-	inBlocks(len(inside), 256, func(_, from, to int) {
+	parallel.Blocks(len(inside), 256, func(_, from, to int) {
 		for c := from; c < to; c++ {
 			if inside[c] {
 				_, _, away[c] = b.wall.Nearest(g.node(c))

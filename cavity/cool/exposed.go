@@ -6,6 +6,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
+	"bellyline/mesh/parallel"
 )
 
 // exposed returns the facets of overlapping solids that touch the mold: those not
@@ -14,8 +15,8 @@ func exposed(ctx context.Context, m *mesh.Mesh, tree *mesh.Tree) *mesh.Mesh {
 	box := m.Bounds()
 	s := skinFinder{tree: tree, off: box.Diagonal() * 1e-6, finest: box.Diagonal() / 400}
 	const block = 256
-	parts := make([][]r3.Vector, blockCount(len(m.Triangles), block))
-	inBlocks(len(m.Triangles), block, func(n, from, to int) {
+	parts := make([][]r3.Vector, parallel.Count(len(m.Triangles), block))
+	parallel.Blocks(len(m.Triangles), block, func(n, from, to int) {
 		for t := from; t < to && ctx.Err() == nil; t++ {
 			a, b, c := m.Corners(t)
 			parts[n] = s.keep(parts[n], a, b, c)

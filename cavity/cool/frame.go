@@ -6,6 +6,8 @@ import (
 	"math"
 	"sync/atomic"
 
+	"bellyline/mesh/parallel"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -118,7 +120,7 @@ func (b *Body) crossings(from, along r3.Vector, h float64, list []crossing) ([]c
 func (b *Body) insideNodes(ctx context.Context, f frame) ([]bool, error) {
 	inside := make([]bool, f.cells())
 	var broken atomic.Int64
-	inBlocks(f.ny*f.nz, 16, func(_, from, to int) {
+	parallel.Blocks(f.ny*f.nz, 16, func(_, from, to int) {
 		var list []crossing
 		for row := from; row < to && ctx.Err() == nil; row++ {
 			var ok bool

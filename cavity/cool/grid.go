@@ -7,6 +7,8 @@ import (
 	"slices"
 	"sync/atomic"
 
+	"bellyline/mesh/parallel"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -114,7 +116,7 @@ type foot struct {
 // findFeet returns the planes of the wall for the cells near it, in their order.
 func (g *Grid) findFeet(inside []bool) []foot {
 	feet := make([]foot, len(g.near))
-	inBlocks(len(feet), 256, func(_, from, to int) {
+	parallel.Blocks(len(feet), 256, func(_, from, to int) {
 		for i := from; i < to; i++ {
 			c := int(g.near[i])
 			p := g.node(c)
@@ -289,9 +291,9 @@ func (g *Grid) waysAlong(ctx context.Context, axis int) ([]way, error) {
 	a, b := (axis+1)%3, (axis+2)%3
 	const size = 16
 	lines := sizes[a] * sizes[b]
-	parts := make([][]way, blockCount(lines, size))
+	parts := make([][]way, parallel.Count(lines, size))
 	var broken atomic.Int64
-	inBlocks(lines, size, func(n, from, to int) {
+	parallel.Blocks(lines, size, func(n, from, to int) {
 		var list []crossing
 		for line := from; line < to && ctx.Err() == nil; line++ {
 			first := line%sizes[a]*strides[a] + line/sizes[a]*strides[b]

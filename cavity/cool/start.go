@@ -3,6 +3,8 @@ package cool
 import (
 	"cmp"
 	"math"
+
+	"bellyline/mesh/parallel"
 )
 
 // A bait begins hot up to its wall. That jump is not seen by a grid: how much of
@@ -46,7 +48,7 @@ func scaledErfc(x float64) float64 {
 func (g *Grid) findStart(feet []foot) {
 	g.start = make([]float64, len(g.cellOf))
 	contact := g.contactMM / g.h
-	inBlocks(len(g.start), 1024, func(_, from, to int) {
+	parallel.Blocks(len(g.start), 1024, func(_, from, to int) {
 		for u := from; u < to; u++ {
 			g.start[u] = 1
 		}

@@ -1,14 +1,14 @@
-package mesh
+package parallel
 
 import (
 	"sync/atomic"
 	"testing"
 )
 
-func TestInBlocksCoversEachItemOnce(t *testing.T) {
+func TestBlocksCoverEachItemOnce(t *testing.T) {
 	for _, n := range []int{0, 1, 7, 8, 9, 1000} {
 		seen := make([]atomic.Int32, n)
-		inBlocks(n, 8, func(block, from, to int) {
+		Blocks(n, 8, func(block, from, to int) {
 			if from != 8*block || to > n || to <= from || to-from > 8 {
 				t.Errorf("n %d: block %d runs from %d to %d", n, block, from, to)
 			}
