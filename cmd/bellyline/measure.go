@@ -3,6 +3,8 @@ package main
 import (
 	"fmt"
 
+	"github.com/golang/geo/r3"
+
 	"bellyline/cavity"
 	"bellyline/cmd/bellyline/show"
 	"bellyline/mesh"
@@ -36,6 +38,17 @@ func (f *modelFlags) options(c *call) (cavity.Options, error) {
 		return cavity.Options{}, err
 	}
 	return cavity.Options{Unit: unit, DensityGML: f.density, Mend: mend, Progress: c.progress.update}, nil
+}
+
+// parseDirections reads how a bait lies.
+func parseDirections(back, nose string) (up, forward r3.Vector, err error) {
+	if up, err = mesh.ParseDirection(back); err != nil {
+		return up, forward, usageError{"--back: " + err.Error()}
+	}
+	if forward, err = mesh.ParseDirection(nose); err != nil {
+		return up, forward, usageError{"--nose: " + err.Error()}
+	}
+	return up, forward, nil
 }
 
 func measureCommand() command {

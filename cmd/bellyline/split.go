@@ -12,7 +12,6 @@ import (
 	"bellyline/cmd/bellyline/files"
 	"bellyline/cmd/bellyline/show"
 	"bellyline/laminate"
-	"bellyline/mesh"
 )
 
 // splitFlags says how a model lies and where it is parted.
@@ -58,13 +57,9 @@ func split(c *call, f splitFlags, names []string) error {
 	if err != nil {
 		return err
 	}
-	back, err := mesh.ParseDirection(f.back)
+	back, nose, err := parseDirections(f.back, f.nose)
 	if err != nil {
-		return usageError{"--back: " + err.Error()}
-	}
-	nose, err := mesh.ParseDirection(f.nose)
-	if err != nil {
-		return usageError{"--nose: " + err.Error()}
+		return err
 	}
 	for flag, name := range map[string]string{"save": f.save, "line": f.line} {
 		if c.flags.Changed(flag) && name == "" {

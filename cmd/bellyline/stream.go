@@ -101,13 +101,9 @@ func runStream(c *call, f *streamFlags, names []string) error {
 	if err != nil {
 		return usageError{"--unit: " + err.Error()}
 	}
-	back, err := mesh.ParseDirection(f.back)
+	back, nose, err := parseDirections(f.back, f.nose)
 	if err != nil {
-		return usageError{"--back: " + err.Error()}
-	}
-	nose, err := mesh.ParseDirection(f.nose)
-	if err != nil {
-		return usageError{"--nose: " + err.Error()}
+		return err
 	}
 	mend, err := f.mend.options(c)
 	if err != nil {

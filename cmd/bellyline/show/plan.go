@@ -24,16 +24,7 @@ func OrderText(p *Page, r *order.Plan) {
 	}
 	planAccounts(p, r)
 	planCost(p, r)
-	for i, w := range r.Warnings {
-		if i == 0 {
-			p.Linef("\nWARNINGS")
-		}
-		p.Wrapped("  ! ", w)
-	}
-	p.Linef("\nCAUTIONS")
-	for _, c := range r.Cautions {
-		p.Wrapped("  * ", c)
-	}
+	p.warnAndCaution(r.Warnings, r.Cautions)
 }
 
 // mostHeatings is more than a shop heats in a week: a longer list is for programs.

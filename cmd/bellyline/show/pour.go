@@ -23,16 +23,7 @@ func PourText(p *Page, r *laminate.Pour) {
 	pourShot(p, r)
 	pourWater(p, r)
 	pourOrder(p, r)
-	for i, w := range r.Warnings {
-		if i == 0 {
-			p.Linef("\nWARNINGS")
-		}
-		p.Wrapped("  ! ", w)
-	}
-	p.Linef("\nCAUTIONS")
-	for _, c := range r.Cautions {
-		p.Wrapped("  * ", c)
-	}
+	p.warnAndCaution(r.Warnings, r.Cautions)
 }
 
 func cavities(n int) string {

@@ -74,3 +74,17 @@ func (p *Page) Wrapped(mark, text string) {
 	}
 	p.Linef("%s", line)
 }
+
+// warnAndCaution ends a page: what to look at, and what can hurt.
+func (p *Page) warnAndCaution(warnings, cautions []string) {
+	for i, w := range warnings {
+		if i == 0 {
+			p.Linef("\nWARNINGS")
+		}
+		p.Wrapped("  ! ", w)
+	}
+	p.Linef("\nCAUTIONS")
+	for _, c := range cautions {
+		p.Wrapped("  * ", c)
+	}
+}

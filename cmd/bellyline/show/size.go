@@ -29,7 +29,7 @@ func SizeText(p *Page, r *layout.Result) {
 		gates[i] = fmt.Sprintf("%.1f", g)
 	}
 	p.Wrapped("  ", fmt.Sprintf("gates from the sprue on: %s mm round, at the thick end; flows even to %.0f %%", strings.Join(gates, ", "), r.Runner.Uneven*100))
-	p.Linef("  vents of %.2f x %.1f mm at every tip", r.Practice.VentMM, r.Practice.VentWideMM)
+	p.Linef("  vents of %.2f x %.1f mm, one a cavity at its far end; other thin tips want their own", r.Practice.VentMM, r.Practice.VentWideMM)
 	if r.OpenAfterS != nil {
 		p.Linef("  open after %s, see bellyline cool", seconds(*r.OpenAfterS))
 	}

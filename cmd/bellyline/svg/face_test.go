@@ -1,9 +1,6 @@
 package svg
 
 import (
-	"encoding/xml"
-	"errors"
-	"io"
 	"strings"
 	"testing"
 
@@ -23,24 +20,7 @@ func TestPartingFace(t *testing.T) {
 	if err := PartingFace(&b, h); err != nil {
 		t.Fatal(err)
 	}
-	count := map[string]int{}
-	in := xml.NewDecoder(strings.NewReader(b.String()))
-	for {
-		token, err := in.Token()
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		if err != nil {
-			t.Fatal(err)
-		}
-		if e, ok := token.(xml.StartElement); ok {
-			for _, a := range e.Attr {
-				if a.Name.Local == "class" {
-					count[a.Value]++
-				}
-			}
-		}
-	}
+	count := classes(t, b.String())
 	for class, want := range map[string]int{"block": 1, "number": 9, "gate": 4, "cavity": 4, "runner": 1, "hole": 4} {
 		if count[class] != want {
 			t.Errorf("%d of class %s, want %d", count[class], class, want)

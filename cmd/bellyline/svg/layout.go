@@ -90,7 +90,7 @@ func (c *canvas) dimensions(v view, r *layout.Result) {
 	low := v.base + 62
 	c.text("small", point{v.left, low}, "runner %.1f mm round, %.1f mm long; gates from the sprue on: %s mm round, %.1f mm long", r.Runner.DiameterMM, r.Runner.LengthMM, gateList(r.Runner.GatesMM), r.Runner.LandMM)
 	c.text("small", point{v.left, low + 18}, "halves %.1f and %.1f mm thick; runner and gates half in each; pins %.1f mm", l.HalvesMM[0], l.HalvesMM[1], r.Practice.PinMM)
-	c.text("small", point{v.left, low + 36}, "vents (red) at every tip: %.2f mm deep, %.1f mm wide, to the edge; sprue at the left edge", r.Practice.VentMM, r.Practice.VentWideMM)
+	c.text("small", point{v.left, low + 36}, "vents (red), one a cavity at its far end: %.2f mm deep, %.1f mm wide; other thin tips want their own; sprue at the left edge", r.Practice.VentMM, r.Practice.VentWideMM)
 	c.text("small", point{v.left, low + 54}, "sizes from common practice: check them against your mill and your injector")
 }
 

@@ -1,8 +1,6 @@
 package svg
 
 import (
-	"encoding/xml"
-	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -35,24 +33,7 @@ func TestStreamPicture(t *testing.T) {
 	if err := Stream(&b, drawn()); err != nil {
 		t.Fatal(err)
 	}
-	seen := map[string]int{}
-	in := xml.NewDecoder(strings.NewReader(b.String()))
-	for {
-		token, err := in.Token()
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		if err != nil {
-			t.Fatal(err)
-		}
-		if start, ok := token.(xml.StartElement); ok {
-			for _, a := range start.Attr {
-				if a.Name.Local == "class" {
-					seen[a.Value]++
-				}
-			}
-		}
-	}
+	seen := classes(t, b.String())
 	// Side view, its key, and the section; the line once in each.
 	for class, count := range map[string]int{"back": 3, "belly": 3, "skin": 2, "lands": 3, "drawn": 2, "band": 1, "mark": 1} {
 		if seen[class] != count {
