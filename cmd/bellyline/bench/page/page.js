@@ -27,6 +27,15 @@ function busy(text, part) {
   $('progress').hidden = part === undefined; if (part !== undefined) $('progress').value = part;
 }
 
+// current waits for what was asked of a work. Once another work has taken its place
+// neither an answer nor a refusal is of use: it gives nothing.
+async function current(work, asked) {
+  try {
+    const answer = await asked;
+    return open === work ? answer : undefined;
+  } catch (e) { if (open === work) throw e; }
+}
+
 // show puts up what was opened, in place of what was there.
 async function show(opened) {
   if (opened.kind === 'none') return;
@@ -52,7 +61,9 @@ async function show(opened) {
     $('no-view').hidden = view.works;
     view.orient(open.nose, open.back, open.centre, open.kind === 'half');
     view.part(open.back, null, null);
-    view.load(await bytes(`/api/work/${open.id}/shape`));
+    const shape = await current(opened, bytes(`/api/work/${open.id}/shape`));
+    if (!shape) return;
+    view.load(shape);
     if (open.kind !== 'bait') { $('view').setAttribute('aria-label', open.kind === 'half' ? 'The mold half' : `The model; ${open.wrong} broken edges are lit`); }
   }
   if (open.kind === 'half') half();
@@ -127,11 +138,10 @@ async function change() {
   try {
     while (again) {
       again = false;
-      const of = open.id;
       try {
-        const answer = await ask(`/api/work/${of}/answer`, settings);
-        if (open.id === of) take(answer);
-      } catch (e) { if (open.id === of) refuse(e); }
+        const answer = await current(open, ask(`/api/work/${open.id}/answer`, settings));
+        if (answer) take(answer);
+      } catch (e) { refuse(e); }
     }
   } finally { waiting = false; clearTimeout(late); $('numbers').classList.remove('stale'); $('numbers').setAttribute('aria-busy', 'false'); busy(); }
   pullCurve();
@@ -142,11 +152,11 @@ async function change() {
 let resting = 0, stopRest = new AbortController();
 
 async function rest() {
-  const stop = stopRest = new AbortController(), of = open.id;
+  const stop = stopRest = new AbortController();
   try {
-    const answer = await ask(`/api/work/${of}/answer`, { ...settings, streams: true }, stop.signal);
-    if (open.id === of && !stop.signal.aborted) take(answer);
-  } catch (e) { if (open.id === of && !stop.signal.aborted) refuse(e); }
+    const answer = await current(open, ask(`/api/work/${open.id}/answer`, { ...settings, streams: true }, stop.signal));
+    if (answer && !stop.signal.aborted) take(answer);
+  } catch (e) { if (!stop.signal.aborted) refuse(e); }
 }
 
 function take(answer) {
@@ -197,8 +207,8 @@ async function pullCurve() {
   if (open.kind !== 'bait' || curveOf === key) return;
   curveOf = key;
   try {
-    const points = await ask(`/api/work/${open.id}/curve`, settings.tilt);
-    if (curveOf !== key || !points.length) return;
+    const points = await current(open, ask(`/api/work/${open.id}/curve`, settings.tilt));
+    if (curveOf !== key || !points?.length) return;
     curve.show(points);
     if (last?.line) curve.mark(last.line.asked_mm, last.line.delivered_mm, text());
   } catch (e) { refuse(e); }
