@@ -27,6 +27,9 @@ func (j Job) DoseFor(ctx context.Context, a cavity.Additive, baitG float64) (*Do
 	if j.Cavity == nil {
 		return nil, fmt.Errorf("%w: with only a weighed bait, its weight is what it is; a dose for another weight takes a model", ErrJob)
 	}
+	if j.Across != nil {
+		return nil, fmt.Errorf("%w: with the streams across the parting face its baits do not weigh alike, so no dose gives all of them one weight", ErrJob)
+	}
 	r, _, err := j.recipe(ctx)
 	if err != nil {
 		return nil, err

@@ -81,8 +81,10 @@ func (b Barrel) TravelMM(volumeML float64) float64 {
 	if b.BoreMM == 0 {
 		return 0
 	}
-	return volumeML * 1000 / (math.Pi / 4 * b.BoreMM * b.BoreMM)
+	return volumeML * 1000 / b.areaMM2()
 }
+
+func (b Barrel) areaMM2() float64 { return math.Pi / 4 * b.BoreMM * b.BoreMM }
 
 // usableML is what one barrel load can give.
 func (b Barrel) usableML() float64 { return max(0, b.CapacityML-b.KeepsML) }

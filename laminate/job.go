@@ -26,6 +26,8 @@ type Job struct {
 	Line     Line     // ignored for one colour
 	Streams  bool     // work out where two streams put the line: some ten solutions of the flow more
 	Injector Injector
+	Apart    Apart   // how unequal the plungers start
+	Across   *Across // nil when the plane between the streams lies in the parting face
 	Vessel   Vessel
 	Baits    int // ordered; 0 means one shot
 
@@ -83,7 +85,7 @@ func sound(x float64) bool { return x >= 0 && x <= largest }
 // check says whether every number of a job is one that can be, so that none of
 // them can turn into a NaN or a plausible answer.
 func (j Job) check() error {
-	return cmp.Or(j.checkBait(), j.checkLine(), j.Injector.check(), j.Vessel.check(), j.checkLeft(), j.checkWater(), j.Feed.Check())
+	return cmp.Or(j.checkBait(), j.checkLine(), j.Injector.check(), j.checkApart(), j.checkAcross(), j.Vessel.check(), j.checkLeft(), j.checkWater(), j.Feed.Check())
 }
 
 func (j Job) checkBait() error {

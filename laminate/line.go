@@ -25,6 +25,8 @@ type LineResult struct {
 	Pieces       *int     `json:"pieces"`
 	Lands        *Lands   `json:"lands"` // null unless asked for
 
+	Agree *Agreement `json:"agree"` // null for a line that takes an insert or a second shot
+
 	Kind Kind `json:"kind"` // of the line as drawn; what barrels lay is level
 	// What the line takes beyond a pair of barrels shot at once; empty if nothing.
 	Needs string `json:"needs"`
@@ -154,6 +156,6 @@ func (l *LineResult) warnings() []string {
 	if !moved {
 		return nil
 	}
-	return []string{fmt.Sprintf("the ganged barrels give %s belly to back, not %s as drawn%s: draw the line there, change the barrels, or push each plunger by hand",
-		units.ShareText(l.DeliveredShare), units.ShareText(l.AskedShare), where)}
+	return []string{fmt.Sprintf("the ganged barrels give %s belly to back, not %s as drawn%s; %s",
+		units.ShareText(l.DeliveredShare), units.ShareText(l.AskedShare), where, l.waysOut())}
 }

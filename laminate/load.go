@@ -19,6 +19,10 @@ type LoadBarrel struct {
 	DrawML   float64 `json:"draw_ml"`   // to fill the barrel for a whole load, what it keeps included
 	TravelMM float64 `json:"travel_mm"` // of the plunger for one mold; 0 when the bore is not known
 	DrawMM   float64 `json:"draw_mm"`   // how far back the plunger then stands, air out; 0 when the bore is not known
+	// Filled to the brim: how many shots that gives, and how often it is drawn full in
+	// all when it is refilled by itself. One handle draws both barrels at once.
+	ShotsFull int `json:"shots_full"`
+	Refills   int `json:"refills"`
 }
 
 // smallestLoad returns how many whole shots the fullest possible load gives.
@@ -46,8 +50,8 @@ func (r recipe) load(s Shot, heatings []Heating) Load {
 	most := r.Injector.smallestLoad(s)
 	for _, h := range heatings {
 		l.ShotsPerLoad = max(l.ShotsPerLoad, min(most, h.Shots))
-		l.Loads += h.Times * ceilDiv(h.Shots, most)
 	}
+	l.Loads = refills(heatings, most)
 	fewest := math.Inf(1)
 	for i, c := range s.Colours {
 		b := r.Injector.Barrels[i]
@@ -55,12 +59,26 @@ func (r recipe) load(s Shot, heatings []Heating) Load {
 			fewest, l.Limiting = shots, c.Name
 		}
 		draw := float64(l.ShotsPerLoad)*c.TotalML + b.KeepsML
-		l.Barrels = append(l.Barrels, LoadBarrel{
-			Colour: c.Name, Barrel: b.Name, DrawML: draw,
+		barrel := LoadBarrel{
+			Colour: c.Name, Barrel: b.Name, DrawML: draw, ShotsFull: wholeShots(b.usableML(), c.TotalML), Refills: l.Loads,
 			TravelMM: b.TravelMM(c.TotalML), DrawMM: float64(l.ShotsPerLoad) * b.TravelMM(c.TotalML),
-		})
+		}
+		if r.Injector.Drive == Independent {
+			barrel.Refills = refills(heatings, barrel.ShotsFull)
+		}
+		l.Barrels = append(l.Barrels, barrel)
 	}
 	return l
+}
+
+// refills is how often a barrel of so many shots is drawn in all heatings. It is empty
+// at the end of each.
+func refills(heatings []Heating, shotsFull int) int {
+	n := 0
+	for _, h := range heatings {
+		n += h.Times * ceilDiv(h.Shots, shotsFull)
+	}
+	return n
 }
 
 func ceilDiv(a, b int) int { return (a + b - 1) / b }

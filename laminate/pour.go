@@ -6,30 +6,34 @@ import (
 	"math"
 
 	"bellyline/cavity/units"
+	"bellyline/cavity/water"
 )
 
 // Pour is the answer to a Job: one value that table, JSON, card and page show.
 type Pour struct {
-	BaitName    string       `json:"bait_name"`
-	Mold        string       `json:"mold"`
-	Cavities    int          `json:"cavities"`
-	Injector    string       `json:"injector"`
-	Shot        Shot         `json:"shot"`
-	Line        *LineResult  `json:"line"` // null for one colour
-	ShotsPerCup []CupShots   `json:"shots_per_cup"`
-	Setup       []ColourPlan `json:"setup"`
-	Heatings    []Heating    `json:"heatings"`
-	Load        Load         `json:"load"`
-	Order       Order        `json:"order"`
-	Left        *Left        `json:"left"`
-	Doses       []Dose       `json:"doses"`
-	Bait        Bait         `json:"bait"`
-	DoseFor     *DoseFor     `json:"dose_for,omitempty"` // when a weight was asked for
-	Water       InWater      `json:"water"`
-	MaxApartC   float64      `json:"max_apart_c"`
-	Money       string       `json:"money"`
-	Warnings    []string     `json:"warnings"`
-	Cautions    []string     `json:"cautions"`
+	BaitName    string        `json:"bait_name"`
+	Mold        string        `json:"mold"`
+	Cavities    int           `json:"cavities"`
+	Injector    string        `json:"injector"`
+	Drive       Drive         `json:"drive"` // empty for one barrel
+	Shot        Shot          `json:"shot"`
+	Line        *LineResult   `json:"line"`          // null for one colour
+	Across      *SideBySide   `json:"across"`        // null for a laminate
+	Start       *UnequalStart `json:"unequal_start"` // null when the plungers start level
+	ShotsPerCup []CupShots    `json:"shots_per_cup"`
+	Setup       []ColourPlan  `json:"setup"`
+	Heatings    []Heating     `json:"heatings"`
+	Load        Load          `json:"load"`
+	Order       Order         `json:"order"`
+	Left        *Left         `json:"left"`
+	Doses       []Dose        `json:"doses"`
+	Bait        Bait          `json:"bait"`
+	DoseFor     *DoseFor      `json:"dose_for,omitempty"` // when a weight was asked for
+	Water       InWater       `json:"water"`
+	MaxApartC   float64       `json:"max_apart_c"`
+	Money       string        `json:"money"`
+	Warnings    []string      `json:"warnings"`
+	Cautions    []string      `json:"cautions"`
 }
 
 // ColourPlan is where one colour goes and how hot.
@@ -69,14 +73,23 @@ func (j Job) Pour(ctx context.Context) (*Pour, error) {
 		cups[i] = c.Cups
 	}
 	p := &Pour{
-		BaitName: j.Bait, Mold: j.Mold, Cavities: j.Cavities, Injector: j.Injector.Name,
+		BaitName: j.Bait, Mold: j.Mold, Cavities: j.Cavities, Injector: j.Injector.Name, Drive: j.Injector.Drive,
 		Shot: shot, Line: line, ShotsPerCup: r.shotsPerCup(shot), Setup: r.setup(),
 		Heatings: heatings, Load: r.load(shot, heatings), Order: order, Left: r.left(shot),
 		Doses: r.doses(cups), Bait: r.bait(), MaxApartC: j.MaxDifferenceC, Money: j.Money, Cautions: Cautions(),
 	}
 	p.Water = r.inWater(p.Bait)
+	if j.Across != nil {
+		p.Water.Falls = []water.Fall{} // its baits do not weigh alike
+	}
+	if p.Across, err = r.sideBySide(ctx); err != nil {
+		return nil, err
+	}
+	if p.Start, err = r.unequalStart(ctx, shot, line); err != nil {
+		return nil, err
+	}
 	p.Warnings = r.warnings(p)
-	if j.Streams && line != nil && line.Needs == "" && j.Cavity != nil {
+	if j.Streams && line != nil && line.Needs == "" && j.Cavity != nil && j.Across == nil {
 		var more []string
 		if line.Lands, more, err = j.lands(ctx, line); err != nil {
 			return nil, err
@@ -109,20 +122,30 @@ func (j Job) recipe(ctx context.Context) (recipe, *LineResult, error) {
 		return r, nil, err
 	}
 	if line != nil {
-		if err := line.deliver(ctx, j.Cavity, r.shares[0]); err != nil {
+		lies := j.Cavity
+		if j.Across != nil {
+			lies = nil // there is no line of a laminate
+		}
+		if err := line.deliver(ctx, lies, r.shares[0]); err != nil {
 			return r, nil, err
 		}
 	}
 	r.cavML = r.cavityML()
+	if line != nil && line.Needs == "" && j.Across == nil {
+		line.Agree = r.agree(line.AskedShare)
+	}
 	return r, line, nil
 }
 
 func (r recipe) setup() []ColourPlan {
 	var list []ColourPlan
 	for i, c := range r.Colours {
-		p := c.Mix.Plastisol
+		p, half := c.Mix.Plastisol, c.Half
+		if r.Across != nil {
+			half = "" // both colours lie in both
+		}
 		list = append(list, ColourPlan{
-			Name: c.Name, Material: p.Name, Barrel: r.Injector.Barrels[i].Name, Half: c.Half,
+			Name: c.Name, Material: p.Name, Barrel: r.Injector.Barrels[i].Name, Half: half,
 			PourC: float64(p.Pour), CeilingC: float64(p.Ceiling), MarkML: r.Vessel.MarkML(r.blends[i]),
 			DensityGML: r.blends[i].ColdDensity, HotGML: r.blends[i].HotDensity,
 		})
@@ -135,6 +158,9 @@ const doseWarning = 0.05
 
 func (r recipe) warnings(p *Pour) []string {
 	w := []string{}
+	if p.Across != nil {
+		w = append(w, p.Across.Says)
+	}
 	if r.Cavity != nil {
 		w = append(w, r.Cavity.Warnings...)
 	}
@@ -142,10 +168,13 @@ func (r recipe) warnings(p *Pour) []string {
 		w = append(w, fmt.Sprintf("fed share assumed %.0f %%: weigh ten baits and set \"fed\" in the mold file; until then a bait may weigh %.2f to %.2f g",
 			r.Fed*100, p.Bait.MassUnfedG, p.Bait.MassFedG))
 	}
-	if p.Line != nil {
+	if p.Line != nil && p.Across == nil {
 		w = append(w, p.Line.shapeWarnings(r.Colours)...)
 	}
-	if p.Line != nil && r.fixed {
+	if p.Start != nil {
+		w = append(w, p.Start.warning())
+	}
+	if p.Line != nil && p.Across == nil && r.fixed {
 		w = append(w, p.Line.warnings()...)
 	}
 	if len(r.blends) == 2 {

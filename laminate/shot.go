@@ -2,6 +2,7 @@ package laminate
 
 import (
 	"fmt"
+	"math"
 
 	"bellyline/cavity"
 	"bellyline/cavity/units"
@@ -148,9 +149,26 @@ func (r recipe) shotTooLarge(s Shot, advice string) error {
 	for i, c := range s.Colours {
 		b := r.Injector.Barrels[i]
 		if wholeShots(b.usableML(), c.TotalML) < 1 {
-			return fmt.Errorf("%w: one shot takes %.1f mL of %s, the %s barrel gives %.1f mL; %s",
-				ErrInjector, c.TotalML, c.Name, b.Name, b.usableML(), advice)
+			return fmt.Errorf("%w: one shot takes %.1f mL of %s, the %s barrel gives %.1f mL; %s%s",
+				ErrInjector, c.TotalML, c.Name, b.Name, b.usableML(), advice, r.otherLine(b, c.TotalML))
 		}
 	}
 	return fmt.Errorf("%w: %s", ErrInjector, advice)
+}
+
+// otherLine tells where barrels pushed one by one can put the line in one stroke, and
+// the bore that holds a shot as drawn. At the same stroke a barrel holds as its bore squared.
+func (r recipe) otherLine(b Barrel, needML float64) string {
+	if len(r.Colours) != 2 || r.fixed {
+		return ""
+	}
+	least, most := r.reach()
+	if most == 0 {
+		return ""
+	}
+	bore := ""
+	if b.BoreMM > 0 {
+		bore = fmt.Sprintf(", or take a barrel of %s bore and the same stroke", units.Length(b.BoreMM*math.Sqrt((needML+b.KeepsML)/b.CapacityML)))
+	}
+	return fmt.Sprintf("; for all of them draw the line between %s and %s%s", units.ShareText(least), units.ShareText(most), bore)
 }

@@ -94,6 +94,8 @@ func (l Line) check() error {
 	switch {
 	case l.Pour == nil:
 		return fail("its pour has not been worked out")
+	case l.Pour.Across != nil:
+		return fail("its streams stand across the parting face, so it gives no laminate: %s", l.Pour.Across.Remedy)
 	case l.Pieces < 1:
 		return fail("%d pieces", l.Pieces)
 	case l.Packs < 0 || l.Packs > l.Pieces:

@@ -86,7 +86,9 @@ func setupGroup(p *laminate.Pour) group {
 		}
 		g.Text = append(g.Text, text+".")
 	}
-	if len(p.Setup) == 2 {
+	if p.Across != nil {
+		g.Text = append(g.Text, p.Across.Says, p.Across.Remedy)
+	} else if len(p.Setup) == 2 {
 		g.Text = append(g.Text, fmt.Sprintf("Turn the block until the %s barrel's stream faces the %s.", p.Setup[0].Barrel, p.Setup[0].Half))
 	}
 	return g
@@ -174,6 +176,13 @@ func drawGroup(p *laminate.Pour) group {
 
 func weighGroup(p *laminate.Pour) group {
 	g := newGroup("Weigh")
+	if p.Across != nil {
+		for i, side := range p.Across.Sides {
+			g.addMass(fmt.Sprintf("across.sides.%d.mass_g", i), "", "a bait "+side.Lies+", cold", side.MassG).Large = true
+			g.addMass(fmt.Sprintf("across.sides.%d.mass_unfed_g", i), "", "too light below", side.MassUnfedG)
+		}
+		return g
+	}
 	g.addMass("bait.mass_g", "", "a bait, cold", p.Bait.MassG).Large = true
 	g.addMass("bait.mass_unfed_g", "", "too light below", p.Bait.MassUnfedG)
 	g.addMass("bait.mass_fed_g", "", "at most, fed all the way", p.Bait.MassFedG)

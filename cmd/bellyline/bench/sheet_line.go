@@ -17,6 +17,10 @@ func lineGroup(p *laminate.Pour) group {
 		g.Text = append(g.Text, "One colour: there is no line.")
 		return g
 	}
+	if p.Across != nil {
+		g.Text = append(g.Text, "No line: as the block stands the colours do not lie one over the other.")
+		return g
+	}
 	g.add("line.asked_share", "", "wanted, "+p.Setup[0].Name+" to "+p.Setup[1].Name, units.ShareText(l.AskedShare), "")
 	g.add("line.delivered_share", "", "the barrels give", units.ShareText(l.DeliveredShare), "").Large = true
 	if l.AskedUpMM != nil {

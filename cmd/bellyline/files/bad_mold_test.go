@@ -8,9 +8,9 @@ import (
 var badMolds = []bad{
 	// keys
 	{"unknown key at the top", "order: 40", "baits: 40",
-		`mold.yaml:26: baits: unknown key; known here: back, bait, cavities, colours, fed, feed, halves, hook, injector, line, model, mold, nose, opens_after, order, shop, unit, vessel, water, weighed`},
+		`mold.yaml:26: baits: unknown key; known here: back, bait, cavities, colours, fed, feed, halves, hook, injector, line, model, mold, nose, opens_after, order, plungers_apart, shop, sides, streams, unit, vessel, water, weighed`},
 	{"key misspelt", "order: 40", "odrer: 40",
-		`mold.yaml:26: odrer: unknown key; did you mean order? known here: back, bait, cavities, colours, fed, feed, halves, hook, injector, line, model, mold, nose, opens_after, order, shop, unit, vessel, water, weighed`},
+		`mold.yaml:26: odrer: unknown key; did you mean order? known here: back, bait, cavities, colours, fed, feed, halves, hook, injector, line, model, mold, nose, opens_after, order, plungers_apart, shop, sides, streams, unit, vessel, water, weighed`},
 	{"required key misspelt", "cavities:", "cavites:",
 		`mold.yaml:8: cavites: unknown key; did you mean cavities?`},
 	{"part of the feed misspelt", "  runner:", "  runer:",
@@ -22,7 +22,7 @@ var badMolds = []bad{
 	{"unknown key of the line", "{belly_share: 40/60}", "{belly_share: 40/60, colour: red}",
 		`mold.yaml:16: line.colour: unknown key; known here: belly_share, height, kind`},
 	{"unknown key with an escape", "order: 40", "\"\\e[2Jodd\": 40",
-		`mold.yaml:26: [2Jodd: unknown key; known here: back, bait, cavities, colours, fed, feed, halves, hook, injector, line, model, mold, nose, opens_after, order, shop, unit, vessel, water, weighed`},
+		`mold.yaml:26: [2Jodd: unknown key; known here: back, bait, cavities, colours, fed, feed, halves, hook, injector, line, model, mold, nose, opens_after, order, plungers_apart, shop, sides, streams, unit, vessel, water, weighed`},
 	{"key given twice", "order: 40", "cavities: 2",
 		`mold.yaml:26: cavities: the key is given twice`},
 	{"no shop", "shop: shop.yaml\n", "",

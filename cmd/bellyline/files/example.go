@@ -23,6 +23,8 @@ var examples = map[string]string{
 	"feed.*.width":    "width: 6 mm",
 	"feed.*.depth":    "depth: 5 mm",
 
+	"sides.*": "belly: 2, how many cavities lie on the side of the runner that this colour's stream faces",
+
 	"hook.weight": "weight: 2 g",
 	"hook.volume": "volume: 0.25 mL, of water that it pushes up in a full glass",
 

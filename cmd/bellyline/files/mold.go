@@ -30,6 +30,8 @@ type Mold struct {
 	Line       laminate.Line
 	Colours    []laminate.Colour
 	Injector   laminate.Injector // barrels in the order of the colours
+	Apart      laminate.Apart
+	Across     *laminate.Across
 	Vessel     laminate.Vessel
 	Baits      int
 	OpensAfter units.Seconds // from the shot until the mold is free again; 0 when not given
@@ -82,6 +84,8 @@ func readMold(s *section, shop *Shop) (*Mold, error) {
 	m.readColours(s)
 	m.orderHalves(s)
 	m.readLine(s)
+	m.readStart(s)
+	m.readStreams(s)
 	m.Vessel = lookUp(s, "vessel", shop.Vessels)
 	m.readWater(s)
 	s.done()

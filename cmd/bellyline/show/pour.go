@@ -46,7 +46,9 @@ func pourSetup(p *Page, r *laminate.Pour) {
 		rows = append(rows, row)
 	}
 	p.Table(rows)
-	if len(r.Setup) == 2 {
+	if r.Across != nil {
+		pourAcross(p, r.Across)
+	} else if len(r.Setup) == 2 {
 		p.Linef("  Turn the block until the %s barrel's stream faces the %s.", r.Setup[0].Barrel, r.Setup[0].Half)
 	}
 }
@@ -83,16 +85,20 @@ func pourShoot(p *Page, r *laminate.Pour) {
 		rows = append(rows, row)
 	}
 	p.Table(rows)
-	level := map[bool]string{true: ", plungers level"}[len(r.Setup) == 2]
-	p.Linef("  Air out%s. A draw fills %d %s; draw %d %s in all.", level, r.Load.ShotsPerLoad, Plural(r.Load.ShotsPerLoad, "mold"),
-		r.Load.Loads, Plural(r.Load.Loads, "time"))
+	p.Wrapped("  ", fmt.Sprintf("Air out%s. A draw fills %d %s; draw %d %s in all.", plungers(r), r.Load.ShotsPerLoad, Plural(r.Load.ShotsPerLoad, "mold"),
+		r.Load.Loads, Plural(r.Load.Loads, "time")))
 	if len(r.Setup) == 2 {
 		p.Linef("  %s runs out first.", strings.ToUpper(r.Load.Limiting))
+		pourPushes(p, r)
 	}
 }
 
 func pourWeigh(p *Page, r *laminate.Pour) {
 	heading(p, 5, "WEIGH")
+	if r.Across != nil {
+		weighSides(p, r.Across)
+		return
+	}
 	p.Linef("  A bait: %s.", units.Mass(r.Bait.MassG))
 	p.Linef("  %.2f g if it draws nothing while it shrinks, %.2f g if it draws all.", r.Bait.MassUnfedG, r.Bait.MassFedG)
 	p.Linef("  Lighter than %.2f g: air in it, or not filled. Cold it is %.3f g/mL.", r.Bait.MassUnfedG, r.Bait.DensityGML)

@@ -12,6 +12,11 @@ func pourLine(p *Page, r *laminate.Pour) {
 		return
 	}
 	l := r.Line
+	if r.Across != nil {
+		p.Linef("\nWHERE THE LINE LANDS")
+		p.Linef("  Nowhere: as the block stands the colours do not lie one over the other.")
+		return
+	}
 	p.Linef("\nWHERE THE LINE LANDS  (%s to %s)", r.Setup[0].Name, r.Setup[1].Name)
 	rows := [][]string{
 		{"drawn", units.ShareText(l.AskedShare), height(l.AskedUpMM, l.AskedMM)},
@@ -21,6 +26,7 @@ func pourLine(p *Page, r *laminate.Pour) {
 	if l.Lands != nil {
 		pourLands(p, l.Lands)
 	}
+	pourAgree(p, r.Drive, l)
 	if l.SplitAreaMM2 != nil {
 		p.Linef("  The colours join over %.0f mm2; the line on the skin is %.0f mm long.", *l.SplitAreaMM2, *l.LineLengthMM)
 	} else {

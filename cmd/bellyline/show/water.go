@@ -8,6 +8,9 @@ import (
 )
 
 func pourWater(p *Page, r *laminate.Pour) {
+	if len(r.Water.Falls) == 0 { // baits that do not weigh alike
+		return
+	}
 	with := ""
 	if r.Water.HookG > 0 {
 		with = fmt.Sprintf(", with %s of hook", units.Mass(r.Water.HookG))

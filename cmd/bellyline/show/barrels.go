@@ -1,0 +1,72 @@
+package show
+
+import (
+	"fmt"
+	"strings"
+
+	"bellyline/cavity/units"
+	"bellyline/laminate"
+)
+
+// pourAcross says first of all that this is no laminate, and what each side gets.
+func pourAcross(p *Page, s *laminate.SideBySide) {
+	p.Linef("  NO LAMINATE: the colours flow side by side.")
+	var rows [][]string
+	for _, side := range s.Sides {
+		rows = append(rows, []string{fmt.Sprintf("%d %s", side.Cavities, cavities(side.Cavities)), side.Lies, side.Gets})
+	}
+	p.Table(rows)
+	p.Wrapped("  ", "F"+strings.TrimPrefix(s.Remedy, "f")+".")
+}
+
+// weighSides gives the weights of baits that are not alike.
+func weighSides(p *Page, s *laminate.SideBySide) {
+	var rows [][]string
+	for _, side := range s.Sides {
+		rows = append(rows, []string{fmt.Sprintf("%d %s", side.Cavities, cavities(side.Cavities)), side.Lies, units.Mass(side.MassG).String(), fmt.Sprintf("reject below %.2f g", side.MassUnfedG)})
+	}
+	p.Table(rows)
+}
+
+// plungers says how those of a pair stand before the shot.
+func plungers(r *laminate.Pour) string {
+	switch {
+	case r.Start != nil:
+		return fmt.Sprintf(", and make both colours come at once: the one is %s ahead (see the warnings)", units.Length(r.Start.ApartMM))
+	case r.Drive == laminate.Independent && len(r.Setup) == 2:
+		return ", each plunger back to its own mark"
+	case len(r.Setup) == 2:
+		return ", plungers level"
+	}
+	return ""
+}
+
+// pourPushes tells how plungers that are pushed one by one go, and when the one is
+// refilled more often than the other.
+func pourPushes(p *Page, r *laminate.Pour) {
+	b := r.Load.Barrels
+	if r.Line != nil && r.Line.Agree != nil && r.Drive == laminate.Independent && len(r.Line.Agree.Pushes) == 2 {
+		each := r.Line.Agree.Pushes
+		p.Linef("  Push for each 1 mm of %s %.2f mm of %s.", strings.ToUpper(each[0].Colour), each[1].PerFirst, strings.ToUpper(each[1].Colour))
+	}
+	if b[0].Refills != b[1].Refills {
+		p.Wrapped("  ", fmt.Sprintf("Refilled by itself, a full barrel of %s gives %d %s, so draw it %d times in all; one of %s %d, %d times.",
+			strings.ToUpper(b[0].Colour), b[0].ShotsFull, Plural(b[0].ShotsFull, "mold"), b[0].Refills, strings.ToUpper(b[1].Colour), b[1].ShotsFull, b[1].Refills))
+	}
+}
+
+// pourAgree tells what barrels make of the drawn line under one handle.
+func pourAgree(p *Page, drive laminate.Drive, l *laminate.LineResult) {
+	a := l.Agree
+	if a == nil || drive != laminate.Independent { // of ganged ones the warnings tell
+		return
+	}
+	text := fmt.Sprintf("Under one handle %s takes bores with areas as %.2f to 1", units.ShareText(l.AskedShare), a.BoreAreaRatio)
+	for i, b := range a.Bores {
+		text += map[int]string{0: ": ", 1: ", or "}[i] + fmt.Sprintf("%s for %s beside %.1f mm", units.Length(b.BoreMM), b.Colour, a.Bores[1-i].IsMM)
+	}
+	p.Wrapped("  ", text+".")
+	if !a.Any {
+		p.Linef("  These barrels, pushed one by one, can give this mold %s to %s.", units.ShareText(a.LeastShare), units.ShareText(a.MostShare))
+	}
+}

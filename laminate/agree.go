@@ -1,0 +1,163 @@
+package laminate
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"bellyline/cavity/units"
+)
+
+// Agreement is how a drawn line and a pair of barrels come to agree, and what the pair
+// can deliver. Shares are of the first colour, in the cavity as it fills.
+type Agreement struct {
+	// Under one handle both plungers travel alike, so the drawn share takes bores whose
+	// areas stand in this ratio, the first colour's over the second's.
+	BoreAreaRatio float64   `json:"bore_area_ratio"`
+	Bores         []BoreFor `json:"bores"` // one barrel changed, the other kept; empty when a bore is not known
+	// By hand each plunger goes its own way; empty when a bore is not known.
+	Pushes     []Push `json:"pushes"`
+	ByHandFits bool   `json:"by_hand_fits"` // each barrel holds what one shot as drawn takes of its colour
+	// What the barrels can fill this mold with in one stroke; both 0 when nothing.
+	LeastShare float64 `json:"least_share"`
+	MostShare  float64 `json:"most_share"`
+	Any        bool    `json:"any_share"` // every share at all
+}
+
+// BoreFor is a bore that makes ganged barrels give the drawn share.
+type BoreFor struct {
+	Colour string  `json:"colour"`
+	Barrel string  `json:"barrel"`
+	BoreMM float64 `json:"bore_mm"`
+	IsMM   float64 `json:"is_mm"` // as it is now
+}
+
+// Push is how far one plunger goes for one shot as drawn.
+type Push struct {
+	Colour   string  `json:"colour"`
+	TravelMM float64 `json:"travel_mm"`
+	PerFirst float64 `json:"per_first"` // for 1 mm of the first colour's
+}
+
+// agree works out what it takes to get the drawn share, and what the barrels can do.
+// Its cost is some hundred sums over the colours.
+func (r recipe) agree(asked float64) *Agreement {
+	a := &Agreement{BoreAreaRatio: asked / (1 - asked)}
+	hand := r.byHand(asked)
+	shot := hand.shot()
+	a.ByHandFits = r.Injector.smallestLoad(shot) >= 1
+	if first, second := r.Injector.Barrels[0], r.Injector.Barrels[1]; first.BoreMM > 0 && second.BoreMM > 0 {
+		a.Bores = r.boresFor(asked)
+		perFirst := first.TravelMM(shot.Colours[0].TotalML)
+		for i, c := range shot.Colours {
+			travel := r.Injector.Barrels[i].TravelMM(c.TotalML)
+			a.Pushes = append(a.Pushes, Push{Colour: c.Name, TravelMM: travel, PerFirst: travel / perFirst})
+		}
+	}
+	a.LeastShare, a.MostShare = r.reach()
+	a.Any = a.LeastShare == leastShare && a.MostShare == 1-leastShare
+	return a
+}
+
+// byHand is the job with every plunger pushed by itself until the given share is met.
+func (r recipe) byHand(share float64) recipe {
+	r.shares, r.fixed = []float64{share, 1 - share}, false
+	r.cavML = r.cavityML()
+	return r
+}
+
+// boresFor finds each bore that makes the pair give the drawn share while the other
+// is kept. Equal travel gives volumes as bores squared, so a bore changes as the root
+// of the odds. Where barrels were measured to give something else than their bores
+// say, the change starts from what they give.
+func (r recipe) boresFor(asked float64) []BoreFor {
+	first, second := r.Injector.Barrels[0], r.Injector.Barrels[1]
+	given := first.BoreMM * first.BoreMM / (second.BoreMM * second.BoreMM)
+	if r.fixed {
+		given = r.shares[0] / r.shares[1]
+	}
+	by := math.Sqrt(asked / (1 - asked) / given)
+	return []BoreFor{
+		{Colour: r.Colours[0].Name, Barrel: first.Name, BoreMM: first.BoreMM * by, IsMM: first.BoreMM},
+		{Colour: r.Colours[1].Name, Barrel: second.Name, BoreMM: second.BoreMM / by, IsMM: second.BoreMM},
+	}
+}
+
+// reach finds the least and the most share of the first colour that the barrels can
+// fill the mold with in one stroke. What a shot takes of a colour grows with its
+// share, so each end is found by halving.
+func (r recipe) reach() (least, most float64) {
+	if r.fixed {
+		if r.Injector.smallestLoad(r.shot()) < 1 {
+			return 0, 0
+		}
+		return r.shares[0], r.shares[0]
+	}
+	holds := func(colour int, share float64) bool {
+		return wholeShots(r.Injector.Barrels[colour].usableML(), r.byHand(share).shot().Colours[colour].TotalML) >= 1
+	}
+	most = farthest(leastShare, 1-leastShare, func(s float64) bool { return holds(0, s) })
+	least = farthest(1-leastShare, leastShare, func(s float64) bool { return holds(1, s) })
+	if !(least <= most) { // NaN: not even a trace of that colour
+		return 0, 0
+	}
+	return least, most
+}
+
+// farthest returns how far one can go from a place that is good towards one that may
+// not be, or NaN when the first is not good.
+func farthest(from, to float64, good func(float64) bool) float64 {
+	switch {
+	case !good(from):
+		return math.NaN()
+	case good(to):
+		return to
+	}
+	for range 60 { // down to rounding
+		if mid := (from + to) / 2; good(mid) {
+			from = mid
+		} else {
+			to = mid
+		}
+	}
+	return from
+}
+
+// narrowest and widest are the bores that barrels come in, in mm: common practice, no
+// source. A way out past them is none.
+const narrowest, widest = 5, 100
+
+// waysOut tells what can be done about barrels that do not put the line where it was
+// drawn: move it, change the barrels, push by hand.
+func (l *LineResult) waysOut() string {
+	a := l.Agree
+	at := units.ShareText(l.DeliveredShare)
+	if l.DeliveredUpMM != nil {
+		at += fmt.Sprintf(", %s above the lowest point (%.2f mm in the model)", units.Length(*l.DeliveredUpMM), *l.DeliveredMM)
+	}
+	return fmt.Sprintf("three ways out: draw the line where they put it, at %s; or %s; or %s", at, a.changeBarrels(), a.pushByHand())
+}
+
+func (a *Agreement) changeBarrels() string {
+	var fits []string
+	for _, b := range a.Bores {
+		if b.BoreMM >= narrowest && b.BoreMM <= widest {
+			fits = append(fits, fmt.Sprintf("%s's barrel to a bore of %s from %.1f mm", b.Colour, units.Length(b.BoreMM), b.IsMM))
+		}
+	}
+	if len(fits) == 0 {
+		return fmt.Sprintf("change the barrels to bores whose areas stand as %.2f to 1, though not with either of these two kept", a.BoreAreaRatio)
+	}
+	return fmt.Sprintf("change %s, the other kept (areas as %.2f to 1)", strings.Join(fits, ", or "), a.BoreAreaRatio)
+}
+
+func (a *Agreement) pushByHand() string {
+	if !a.ByHandFits {
+		return "push each plunger by hand, but in fewer cavities: these barrels do not hold one shot as drawn"
+	}
+	var each []string
+	for _, p := range a.Pushes {
+		each = append(each, fmt.Sprintf("%s %s", p.Colour, units.Length(p.TravelMM)))
+	}
+	return "push each plunger by hand, without the common handle: for one mold " + strings.Join(each, ", ")
+}
