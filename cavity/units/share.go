@@ -27,6 +27,34 @@ func ParseShare(s string) (float64, error) {
 	return share, nil
 }
 
+// ParseShares reads shares of two colours or more, written as "20/50/30", that make
+// 100, or 99.9 or 100.1 after rounding. They are returned to make 1.
+func ParseShares(s string) ([]float64, error) {
+	parts := strings.Split(strings.TrimSpace(s), "/")
+	if len(parts) < 2 {
+		return nil, fmt.Errorf("shares %q: write one for each colour, like 20/50/30", s)
+	}
+	shares, sum := make([]float64, len(parts)), 0.0
+	for i, p := range parts {
+		x, err := bareNumber(strings.TrimSpace(p))
+		if err == nil && !(x > 0 && x < 100) {
+			err = fmt.Errorf("every colour needs a share above nothing, not %s", strings.TrimSpace(p))
+		}
+		if err != nil {
+			return nil, fmt.Errorf("shares %q: %w; write them like 20/50/30", s, err)
+		}
+		shares[i] = x
+		sum += x
+	}
+	if math.Abs(sum-100) > 0.1001 {
+		return nil, fmt.Errorf("shares %q: they make %.4g, and must make 100", s, sum)
+	}
+	for i := range shares {
+		shares[i] /= sum
+	}
+	return shares, nil
+}
+
 func parseShare(s string) (float64, error) {
 	if this, other, ok := strings.Cut(s, "/"); ok {
 		a, err := bareNumber(this)

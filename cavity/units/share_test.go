@@ -76,3 +76,34 @@ func TestShareReadsBack(t *testing.T) {
 		}
 	})
 }
+
+func TestParseShares(t *testing.T) {
+	for text, want := range map[string][]float64{
+		"20/50/30": {0.2, 0.5, 0.3}, " 40 / 60 ": {0.4, 0.6}, "33.3/33.3/33.3": {1. / 3, 1. / 3, 1. / 3}, "10/20/30/40": {0.1, 0.2, 0.3, 0.4}, "12.5/87.5": {0.125, 0.875},
+	} {
+		got, err := ParseShares(text)
+		if err != nil || len(got) != len(want) {
+			t.Errorf("%q is %v (%v), want %v", text, got, err, want)
+			continue
+		}
+		for i := range want {
+			if math.Abs(got[i]-want[i]) > 1e-15 {
+				t.Errorf("%q is %v, want %v", text, got, want)
+			}
+		}
+	}
+	for text, want := range map[string]string{
+		"": `shares "": write one for each colour, like 20/50/30`, "0.4": `shares "0.4": write one for each colour, like 20/50/30`,
+		"20/50":       `shares "20/50": they make 70, and must make 100`,
+		"33/33/33":    `shares "33/33/33": they make 99, and must make 100`,
+		"0/50/50":     `shares "0/50/50": every colour needs a share above nothing, not 0; write them like 20/50/30`,
+		"50/50/":      `shares "50/50/": ` + ErrNoNumber.Error() + `; write them like 20/50/30`,
+		"20/50/30 mm": `shares "20/50/30 mm": ` + ErrBadNumber.Error() + `; write them like 20/50/30`,
+		"NaN/50/50":   `shares "NaN/50/50": ` + ErrNoNumber.Error() + `; write them like 20/50/30`,
+		"-20/70/50":   `shares "-20/70/50": ` + ErrNegative.Error() + `; write them like 20/50/30`,
+	} {
+		if got, err := ParseShares(text); err == nil || err.Error() != want {
+			t.Errorf("%q: %v, %v, want %s", text, got, err, want)
+		}
+	}
+}

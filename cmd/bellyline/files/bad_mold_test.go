@@ -20,7 +20,7 @@ var badMolds = []bad{
 	{"American spelling", "colours:", "colors:",
 		`mold.yaml:18: colors: unknown key; did you mean colours?`},
 	{"unknown key of the line", "{belly_share: 40/60}", "{belly_share: 40/60, colour: red}",
-		`mold.yaml:16: line.colour: unknown key; known here: belly_share, height, kind`},
+		`mold.yaml:16: line.colour: unknown key; known here: belly_share, height, kind, shares`},
 	{"unknown key with an escape", "order: 40", "\"\\e[2Jodd\": 40",
 		`mold.yaml:26: [2Jodd: unknown key; known here: back, bait, cavities, colours, fed, feed, halves, hook, injector, line, model, mold, nose, opens_after, order, plungers_apart, shop, sides, streams, unit, vessel, water, weighed`},
 	{"key given twice", "order: 40", "cavities: 2",

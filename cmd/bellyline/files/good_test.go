@@ -284,6 +284,19 @@ func TestReadLine(t *testing.T) {
 	if err != nil || cmp.Diff(want, got, nearly) != "" {
 		t.Errorf("layers are %+v (%v)", got, err)
 	}
+	// By shares in one key: each line has what all colours below it take.
+	for text, want := range map[string][]laminate.Line{
+		"shares: 20/50/30": {{BellyShare: 0.2}, {BellyShare: 0.7}},
+		"shares: 40/60":    {{BellyShare: 0.4}},
+		"{kind: tilted, tilt: 2 deg, shares: 10/20/30/40}": {
+			{Kind: laminate.Tilted, TiltDeg: 2, BellyShare: 0.1}, {Kind: laminate.Tilted, TiltDeg: 2, BellyShare: 0.3}, {Kind: laminate.Tilted, TiltDeg: 2, BellyShare: 0.6}},
+	} {
+		dir := folder(t, map[string]string{"line.yaml": text})
+		got, err := ReadLine(filepath.Join(dir, "line.yaml"))
+		if err != nil || cmp.Diff(want, got, nearly) != "" {
+			t.Errorf("%q is %+v (%v), want %+v", text, got, err, want)
+		}
+	}
 }
 
 // The same file as other editors and systems store it.

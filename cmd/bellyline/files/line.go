@@ -31,6 +31,8 @@ func ReadLine(path string) ([]laminate.Line, error) {
 			lines = append(lines, line)
 			one.done()
 		}
+	} else if s.has("shares") {
+		lines = readLayers(s)
 	} else {
 		lines = append(lines, readLine(s))
 	}
@@ -38,14 +40,52 @@ func ReadLine(path string) ([]laminate.Line, error) {
 	return lines, s.doc.err
 }
 
-// lineKinds are the words of a line file for the kinds of line.
-var lineKinds = [...]struct {
+// readLayers reads lines that are shaped alike, and lie one over the other where every
+// colour gets its share.
+func readLayers(s *section) []laminate.Line {
+	kind := readKind(s)
+	one := laminate.Line{Kind: kind.kind}
+	readShape(s, &one)
+	for _, key := range []string{kind.share, kind.place, "hinge"} {
+		if s.has(key) {
+			s.fail(key, "with shares: the lines are moved until every colour has its own; take this out")
+		}
+	}
+	switch one.Kind {
+	case laminate.Crosswise, laminate.Stripe, laminate.Core, laminate.Skin:
+		s.fail("kind", "layers are made of level, tilted and drawn lines; a %s stands alone", one.Kind)
+	case laminate.Level:
+		one.Kind = ""
+	}
+	shares := need(s, "shares", units.ParseShares)
+	if len(shares) > mostLayers {
+		s.fail("shares", "%d layers are more than a bait has room for; at most %d", len(shares), mostLayers)
+		return nil
+	}
+	var lines []laminate.Line
+	below := 0.0
+	for i := range len(shares) - 1 {
+		below += shares[i]
+		one.BellyShare = below
+		lines = append(lines, one)
+	}
+	return lines
+}
+
+// mostLayers is past any bait.
+const mostLayers = 20
+
+// lineKind is how a kind of line is written.
+type lineKind struct {
 	word  string
 	kind  laminate.Kind
 	share string // the key for the share of its first colour
 	place string // the key for its place
 	usual string // an example of the place
-}{
+}
+
+// lineKinds are the words of a line file for the kinds of line.
+var lineKinds = [...]lineKind{
 	{"level", laminate.Level, "belly_share", "height", "2.5 mm"},
 	{"tilted", laminate.Tilted, "belly_share", "height", "2.5 mm"},
 	{"drawn", laminate.Drawn, "belly_share", "raise", "0 mm"},
@@ -66,23 +106,31 @@ func lineWord(t string) (laminate.Kind, error) {
 	return "", fmt.Errorf("%q is no kind of line; there are: %s", t, strings.Join(words, ", "))
 }
 
-// readLine reads one line: its kind, the keys of that kind, and its place or a share.
-func readLine(s *section) laminate.Line {
-	kind := lineKinds[0]
+// readKind reads what kind of line it is; level when nothing is said.
+func readKind(s *section) lineKind {
 	if s.has("kind") {
 		name := need(s, "kind", lineWord)
 		for _, k := range lineKinds {
 			if k.kind == name {
-				kind = k
+				return k
 			}
 		}
 	}
+	return lineKinds[0]
+}
+
+// readLine reads one line: its kind, the keys of that kind, and its place or a share.
+func readLine(s *section) laminate.Line {
+	kind := readKind(s)
 	l := laminate.Line{Kind: kind.kind}
 	if l.Kind == laminate.Level {
 		l.Kind = "" // the plain line, as flags give it
 	}
 	readShape(s, &l)
 	switch {
+	case s.has("shares"):
+		l.BellyShare = readTwoShares(s, kind)
+		return l
 	case l.Hinge != nil:
 		if s.has(kind.place) {
 			s.fail(kind.place, "a line on a hinge finds its own height; give the share, or take the hinge out")
@@ -107,6 +155,20 @@ func readLine(s *section) laminate.Line {
 		s.fail(kind.share, "both colours need a share above nothing, like 40/60")
 	}
 	return l
+}
+
+// readTwoShares reads the shares of the two colours of one line.
+func readTwoShares(s *section, kind lineKind) float64 {
+	shares := need(s, "shares", units.ParseShares)
+	switch {
+	case s.has(kind.share) || s.has(kind.place):
+		s.fail("shares", "give either shares or one of %s and %s", kind.share, kind.place)
+	case len(shares) > 2:
+		s.fail("shares", "a mold file pours two colours at once; %d are two shots, each with its own mold file (bellyline split --line takes this line as it is)", len(shares))
+	case len(shares) == 2:
+		return shares[0]
+	}
+	return 0.5 // an error stands already
 }
 
 // readShape reads what a kind of line has beside its place.
