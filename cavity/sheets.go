@@ -46,7 +46,7 @@ func (c *Cavity) Folds(along, up r3.Vector, knots []r2.Point) (*Sheets, error) {
 	if err != nil {
 		return nil, err
 	}
-	s.fold, s.flat = fold, fold.Flatten(c.Mesh)
+	s.fold, s.flat = fold, fold.FlattenLevels(c.levels)
 	s.body = s.flat.Mesh
 	return s, nil
 }

@@ -93,6 +93,12 @@ func newCutter(m *Mesh, p Plane) (*cutter, error) {
 	if !m.balanced() {
 		return nil, fmt.Errorf("cannot cut: %w", m.notClosed())
 	}
+	return newCutterOfClosed(m, p), nil
+}
+
+// newCutterOfClosed is newCutter for a surface that is known to be balanced and a plane
+// that was checked.
+func newCutterOfClosed(m *Mesh, p Plane) *cutter {
 	up, _ := unit(p.Normal)
 	c := &cutter{
 		m: m, plane: p, up: up,
@@ -111,7 +117,7 @@ func newCutter(m *Mesh, p Plane) (*cutter, error) {
 		boxes[block] = box
 	})
 	c.origin = c.nearBy(boxes)
-	return c, nil
+	return c
 }
 
 // nearBy returns the foot on the plane of the middle of the boxes.

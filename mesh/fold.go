@@ -91,9 +91,10 @@ func (f *Fold) arcMM(along float64) float64 {
 // facets were cut at the knots first, so they stay flat; the push is a shear in
 // each strip, which changes no volume and lets nothing cross that did not.
 type Flat struct {
-	Mesh *Mesh // the pushed body
-	fold *Fold
-	skin *Mesh // the same facets where they were
+	Mesh   *Mesh // the pushed body
+	fold   *Fold
+	skin   *Mesh // the same facets where they were
+	closed bool  // known to be balanced
 }
 
 // Flatten pushes a body down by the fold. Facets that reach over a knot are
@@ -102,6 +103,14 @@ type Flat struct {
 func (f *Fold) Flatten(m *Mesh) *Flat {
 	skin, at := f.imprint(m)
 	return &Flat{Mesh: f.push(skin, at, -1), fold: f, skin: skin}
+}
+
+// FlattenLevels is Flatten for the surface that levels were built of, which is known to
+// be closed: cuts need not look again, which takes them a third of their time.
+func (f *Fold) FlattenLevels(l *Levels) *Flat {
+	flat := f.Flatten(l.mesh)
+	flat.closed = true
+	return flat
 }
 
 // push returns the imprinted body pushed along up by the fold's height times way.

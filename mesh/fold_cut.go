@@ -6,7 +6,6 @@ import (
 	"github.com/golang/geo/r2"
 
 	"bellyline/mesh/outline"
-	"bellyline/mesh/parallel"
 )
 
 // FoldCut is what a fold makes of a solid, in numbers. Below is the part on the
@@ -24,14 +23,17 @@ type FoldCut struct {
 // ErrNotClosed. No cap is triangulated: a section on strips that bend one way can be
 // rolled out flat, where its loops tell its area.
 func (f *Flat) Cut(h float64) (*FoldCut, error) {
-	c, err := newCutter(f.Mesh, f.plane(h))
+	c, err := f.cutter(h)
 	if err != nil {
 		return nil, err
 	}
-	sums := c.scan()
+	sums := f.scan(c)
 	s := c.section(sums.crossing, sums.flat)
-	cut := &FoldCut{BelowMM3: c.part(sums.parts[0]).VolumeMM3, AboveMM3: c.part(sums.parts[1]).VolumeMM3}
-	cut.OutsideBelowMM2, cut.OutsideAboveMM2 = f.skins(c)
+	n2 := c.length * c.length
+	cut := &FoldCut{
+		BelowMM3: sums.parts[0].volume.value() / n2, AboveMM3: sums.parts[1].volume.value() / n2,
+		OutsideBelowMM2: sums.parts[0].area.value(), OutsideAboveMM2: sums.parts[1].area.value(),
+	}
 	_, _, cut.Pieces = c.measure(s)
 	for _, loop := range f.rollOut(c, s) {
 		cut.SectionAreaMM2 += outline.Area(loop)
@@ -42,41 +44,15 @@ func (f *Flat) Cut(h float64) (*FoldCut, error) {
 
 func (f *Flat) plane(h float64) Plane { return Plane{Normal: f.fold.up, HeightMM: h} }
 
-// skins returns the areas of the skin on both sides, where it was before the push.
-// A push keeps shares of a facet.
-func (f *Flat) skins(c *cutter) (below, above float64) {
-	sums := make([][2]doubleDouble, cutBlocks(len(f.skin.Triangles)))
-	parallel.Blocks(len(f.skin.Triangles), cutBlock, func(block, from, to int) {
-		for i := from; i < to; i++ {
-			a, b, d := f.skin.Corners(i)
-			area := b.Sub(a).Cross(d.Sub(a)).Norm() / 2
-			low := c.shareBelow(f.Mesh.Triangles[i])
-			sums[block][0] = sums[block][0].plusFloat(area * low)
-			sums[block][1] = sums[block][1].plusFloat(area * (1 - low))
-		}
-	})
-	var all [2]doubleDouble
-	for _, s := range sums {
-		all[0], all[1] = all[0].plus(s[0]), all[1].plus(s[1])
+func (f *Flat) cutter(h float64) (*cutter, error) {
+	p := f.plane(h)
+	if !f.closed {
+		return newCutter(f.Mesh, p)
 	}
-	return all[0].value(), all[1].value()
-}
-
-// shareBelow returns the share of a facet's area that lies below the plane.
-func (c *cutter) shareBelow(t [3]int32) float64 {
-	switch c.where(t) {
-	case -1:
-		return 1
-	case 1:
-		return 0
+	if err := p.check(); err != nil {
+		return nil, err
 	}
-	apex := c.apex(t)
-	a, b, d := c.offset[t[apex]], c.offset[t[(apex+1)%3]], c.offset[t[(apex+2)%3]]
-	tip := a / (a - b) * (a / (a - d))
-	if a > 0 {
-		return 1 - tip
-	}
-	return tip
+	return newCutterOfClosed(f.Mesh, p), nil
 }
 
 // rollOut returns the loops of a section with the fold rolled out flat: x is the
@@ -95,11 +71,11 @@ func (f *Flat) rollOut(c *cutter, s *section) [][]r2.Point {
 // FillCut is Cut for a surface whose shells overlap: all numbers are those of what
 // fills. Its cost is that of Mesh.FillCut and of two more fills.
 func (f *Flat) FillCut(ctx context.Context, h float64) (*FoldCut, error) {
-	c, err := newCutter(f.Mesh, f.plane(h))
+	c, err := f.cutter(h)
 	if err != nil {
 		return nil, err
 	}
-	sums := c.scan()
+	sums := f.scan(c)
 	loops := f.rollOut(c, c.section(sums.crossing, sums.flat))
 	below, above, err := f.solids(h)
 	if err != nil {

@@ -14,28 +14,47 @@ import (
 func (f *Fold) imprint(m *Mesh) (*Mesh, *imprinter) {
 	p := newImprinter(f, m)
 	over := make([][]int32, cutBlocks(len(m.Triangles)))
+	knots := make([]int, len(over))
 	parallel.Blocks(len(m.Triangles), cutBlock, func(block, from, to int) {
 		for i := from; i < to; i++ {
-			if p.reachesOver(m.Triangles[i]) {
+			if n := p.knotsIn(m.Triangles[i]); n > 0 {
 				over[block] = append(over[block], int32(i))
+				knots[block] += n
 			}
 		}
 	})
-	out := make([][3]int32, 0, len(m.Triangles)+len(m.Triangles)/8)
-	last := 0
-	for _, block := range over {
-		for _, i := range block {
-			out = append(out, m.Triangles[last:i]...)
-			last = int(i) + 1
-		}
+	cuts := 0
+	for _, n := range knots {
+		cuts += n
 	}
-	out = append(out, m.Triangles[last:]...)
+	p.nodes = newEdgeKnots(2 * cuts) // a facet's cut has two ends
+	out := keepBut(m.Triangles, over, 3*cuts)
 	for _, block := range over {
 		for _, i := range block {
 			out = p.cut(out, m.Triangles[i])
 		}
 	}
 	return &Mesh{Vertices: p.vertices, Triangles: out}, p
+}
+
+// keepBut returns the facets but for those listed block by block, with room for more
+// behind them.
+func keepBut(triangles [][3]int32, listed [][]int32, room int) [][3]int32 {
+	starts, kept := make([]int, len(listed)), len(triangles)
+	for b := range listed {
+		starts[b] = b*cutBlock - (len(triangles) - kept)
+		kept -= len(listed[b])
+	}
+	out := make([][3]int32, kept, kept+room)
+	parallel.Blocks(len(triangles), cutBlock, func(block, from, to int) {
+		rest := out[starts[block]:]
+		for _, i := range listed[block] {
+			rest = rest[copy(rest, triangles[from:i]):]
+			from = int(i) + 1
+		}
+		copy(rest, triangles[from:to])
+	})
+	return out
 }
 
 // imprinter holds where vertices lie among the knots.
@@ -46,14 +65,8 @@ type imprinter struct {
 	// station is 2k for a vertex before knot k and behind the one before it, 2k+1
 	// for one on knot k.
 	station  []int32
-	nodes    map[knotOnEdge]int32
+	nodes    edgeKnots
 	polygons [3][]strip // scratch: two pieces that take turns, and the one before
-}
-
-// knotOnEdge names the point in which an edge of the body meets a knot's plane.
-type knotOnEdge struct {
-	edge uint64
-	knot int32
 }
 
 // strip is a corner of a piece of facet, with the facet's edge that leads to the next.
@@ -71,13 +84,13 @@ const onKnot = 0x1p-46
 
 func newImprinter(f *Fold, m *Mesh) *imprinter {
 	n := len(m.Vertices)
-	p := &imprinter{fold: f, along: make([]float64, n, n+n/8), station: make([]int32, n), nodes: map[knotOnEdge]int32{}}
-	p.vertices = append(make([]r3.Vector, 0, n+n/8), m.Vertices...)
+	p := &imprinter{fold: f, along: make([]float64, n, n+n/8), station: make([]int32, n, n+n/8), vertices: make([]r3.Vector, n, n+n/8)}
 	largest := 0.0
 	for _, k := range f.knots {
 		largest = max(largest, math.Abs(k.X))
 	}
 	parallel.Blocks(n, cutBlock, func(_, from, to int) {
+		copy(p.vertices[from:to], m.Vertices[from:to])
 		for i := from; i < to; i++ {
 			x := f.along.Dot(m.Vertices[i])
 			p.along[i] = x
@@ -112,9 +125,10 @@ func (p *imprinter) reach(t [3]int32) (low, high int32) {
 	return min(a, b, c), max(a, b, c)
 }
 
-func (p *imprinter) reachesOver(t [3]int32) bool {
+// knotsIn counts the knots that a facet reaches over.
+func (p *imprinter) knotsIn(t [3]int32) int {
 	low, high := p.reach(t)
-	return firstInside(low) < high
+	return max(0, int(high-firstInside(low)+1)/2)
 }
 
 // cut appends the pieces of a facet, one strip after the other.
@@ -157,15 +171,13 @@ func (p *imprinter) part(piece []strip, knot int32, before, behind []strip) ([]s
 // node returns the vertex in which an edge of the body meets a knot's plane.
 func (p *imprinter) node(a, b, knot int32) int32 {
 	lo, hi := min(a, b), max(a, b)
-	key := knotOnEdge{edgeKey(lo, hi), knot}
-	if n, ok := p.nodes[key]; ok {
+	n, found := p.nodes.find(edgeKey(lo, hi), knot, int32(len(p.vertices)))
+	if found {
 		return n
 	}
 	x := p.fold.knots[knot/2].X
 	from, to := p.vertices[lo], p.vertices[hi]
 	t := (x - p.along[lo]) / (p.along[hi] - p.along[lo])
-	n := int32(len(p.vertices))
-	p.nodes[key] = n
 	p.vertices = append(p.vertices, from.Add(to.Sub(from).Mul(t)))
 	p.along = append(p.along, x)
 	p.station = append(p.station, knot)

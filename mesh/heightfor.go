@@ -14,9 +14,10 @@ import (
 // less than half of the time that a Levels takes to be built. The volume is met to
 // about 1e-13 of the whole. That the surface is closed is the caller's to know.
 //
-// Facets are looked at twice. Once for the volume below each of heightSteps heights
-// at even distances, which leaves a bracket that thin; and once for those that reach
-// into it. In there it is Newton's step, kept in the bracket as in Levels.
+// Facets are looked at once, for the volume below each of heightSteps heights at even
+// distances, which leaves a bracket that thin, and for the steps between which each
+// lies; then once more at those few that reach into the bracket. In there it is
+// Newton's step, kept in the bracket as in Levels.
 func (m *Mesh) HeightFor(dir r3.Vector, volumeMM3 float64) (float64, error) {
 	if len(m.Vertices) == 0 {
 		return 0, fmt.Errorf("%w: there is no body", ErrNoSuchVolume)
@@ -47,8 +48,8 @@ func heightFor(m *Mesh, dir r3.Vector, heights []float64, volumeMM3 float64) (fl
 	for k < heightSteps && s.steps[k] <= volumeMM3 {
 		k++
 	}
-	s.gather(s.at(k-1), s.at(k))
-	return s.search(volumeMM3, 1e-14*whole, s.at(k-1), s.at(k)), nil
+	s.gather(k)
+	return s.search(volumeMM3, 1e-14*whole, s.at[k-1], s.at[k]), nil
 }
 
 // heightSteps is into how many bands heights are parted by the first look.
@@ -63,27 +64,30 @@ type heightSearch struct {
 	dir       r3.Vector
 	heights   []float64
 	low, high float64
-	steps     [heightSteps + 1]float64 // volume below each step
-	facets    []heightFacet            // that reach into the bracket
-	shadow    doubleDouble             // of facets below it
-	moment    doubleDouble             // their shadow times mean height
+	at        [heightSteps + 1]float64                               // heights of the steps; the last lies on the top
+	steps     [heightSteps + 1]float64                               // volume below each step
+	below     [heightSteps + 1]struct{ shadow, moment doubleDouble } // of facets that end below each step
+	spans     []stepSpan                                             // one a facet
+	facets    []heightFacet                                          // that reach into the bracket
+	shadow    doubleDouble                                           // of facets below it
+	moment    doubleDouble                                           // their shadow times mean height
 }
+
+// stepSpan is the first step above a facet's lowest corner, and the first not below its
+// highest; heightSteps+1 where there is none.
+type stepSpan struct{ first, end uint8 }
 
 func newHeightSearch(m *Mesh, dir r3.Vector, heights []float64) *heightSearch {
 	s := &heightSearch{m: m, dir: dir, heights: heights, low: math.Inf(1), high: math.Inf(-1)}
 	for _, h := range heights {
 		s.low, s.high = widen(s.low, s.high, h)
 	}
+	for k := range heightSteps {
+		s.at[k] = s.low + (s.high-s.low)*(float64(k)/heightSteps)
+	}
+	s.at[heightSteps] = s.high
 	s.survey()
 	return s
-}
-
-// at returns the height of a step; the last one lies on the top.
-func (s *heightSearch) at(k int) float64 {
-	if k == heightSteps {
-		return s.high
-	}
-	return s.low + (s.high-s.low)*(float64(k)/heightSteps)
 }
 
 func (s *heightSearch) facet(i int) heightFacet {
@@ -111,6 +115,7 @@ type bandSums [heightSteps + 1]struct{ shadow, moment, crossing float64 }
 // survey finds the volume below each step. The flux of (height - x) times up through
 // the skin below x is the volume below, as in Levels.At.
 func (s *heightSearch) survey() {
+	s.spans = make([]stepSpan, len(s.m.Triangles))
 	blocks := make([]bandSums, parallel.Count(len(s.m.Triangles), heightBlock))
 	scale := heightSteps / (s.high - s.low)
 	parallel.Blocks(len(s.m.Triangles), heightBlock, func(block, from, to int) {
@@ -118,13 +123,15 @@ func (s *heightSearch) survey() {
 		for i := from; i < to; i++ {
 			f := s.facet(i)
 			k := max(0, int((f.low-s.low)*scale)-1) // one too early: rounding
-			for k <= heightSteps && s.at(k) <= f.low {
+			for k <= heightSteps && s.at[k] <= f.low {
 				k++
 			}
-			for ; k <= heightSteps && s.at(k) < f.high; k++ {
-				_, depth := f.belowAt(s.at(k))
+			first := k
+			for ; k <= heightSteps && s.at[k] < f.high; k++ {
+				_, depth := f.belowAt(s.at[k])
 				sums[k].crossing -= f.shadow * depth
 			}
+			s.spans[i] = stepSpan{uint8(first), uint8(k)}
 			if k <= heightSteps {
 				sums[k].shadow += f.shadow
 				sums[k].moment += f.shadow * ((f.low + f.mid + f.high) / 3)
@@ -139,36 +146,29 @@ func (s *heightSearch) survey() {
 			moment = moment.plusFloat(blocks[b][k].moment)
 			crossing = crossing.plusFloat(blocks[b][k].crossing)
 		}
-		s.steps[k] = moment.minus(shadow.times(s.at(k))).plus(crossing).value()
+		s.below[k].shadow, s.below[k].moment = shadow, moment
+		s.steps[k] = moment.minus(shadow.times(s.at[k])).plus(crossing).value()
 	}
 }
 
 // heightBlock is how many facets one step of a look takes.
 const heightBlock = 1 << 15
 
-// gather takes the facets that reach between two heights, and sums those below.
-func (s *heightSearch) gather(low, high float64) {
-	type found struct {
-		facets         []heightFacet
-		shadow, moment float64
-	}
-	blocks := make([]found, parallel.Count(len(s.m.Triangles), heightBlock))
-	parallel.Blocks(len(s.m.Triangles), heightBlock, func(block, from, to int) {
-		b := &blocks[block]
-		for i := from; i < to; i++ {
-			switch f := s.facet(i); {
-			case f.low >= high:
-			case f.high <= low:
-				b.shadow += f.shadow
-				b.moment += f.shadow * ((f.low + f.mid + f.high) / 3)
-			default:
-				b.facets = append(b.facets, f)
+// gather takes the facets that reach between step k and the one before it, and the
+// sums over those below.
+func (s *heightSearch) gather(k int) {
+	step := uint8(k)
+	s.shadow, s.moment = s.below[k-1].shadow, s.below[k-1].moment
+	blocks := make([][]heightFacet, parallel.Count(len(s.spans), heightBlock))
+	parallel.Blocks(len(s.spans), heightBlock, func(block, from, to int) {
+		for i, f := range s.spans[from:to] {
+			if f.first <= step && f.end >= step {
+				blocks[block] = append(blocks[block], s.facet(from+i))
 			}
 		}
 	})
 	for _, b := range blocks {
-		s.facets = append(s.facets, b.facets...)
-		s.shadow, s.moment = s.shadow.plusFloat(b.shadow), s.moment.plusFloat(b.moment)
+		s.facets = append(s.facets, b...)
 	}
 }
 
