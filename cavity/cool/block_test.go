@@ -20,10 +20,10 @@ func TestBlockTakesTheHeatOfTheBait(t *testing.T) {
 	}
 	b := smallBlock()
 	wall := newWall(20, b, g)
-	f := newField(g, 170, wall.c, 1)
+	f := newField(g, 170, wall.c)
 	heat, dt := 170*g.total, 0.01
 	for range 4000 {
-		f.step(wall.c)
+		f.advance(1, wall.c)
 		now := f.heat(wall.c)
 		wall.take(heat-now, dt)
 		heat = now

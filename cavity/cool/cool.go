@@ -129,7 +129,7 @@ func (b *Body) newResult(a Ask, g *Grid, cells float64) *Result {
 }
 
 func (a Ask) setting() setting {
-	return setting{meltC: a.MeltC, openC: a.OpenC, diffusivity: a.DiffusivityMM2S, workers: workers()}
+	return setting{meltC: a.MeltC, openC: a.OpenC, diffusivity: a.DiffusivityMM2S}
 }
 
 // runShots cools the first shot, and the next ones as a block warms.

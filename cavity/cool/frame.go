@@ -61,7 +61,7 @@ func (f frame) at(i, j, k int) int { return (k*f.ny+j)*f.nx + i }
 // cellOf returns the cell that a place inside the box of the body is in.
 func (f frame) cellOf(p r3.Vector) int {
 	near := func(x, origin float64, n int) int {
-		return min(max(int(math.Round((x-origin)/f.h)), 0), n-1)
+		return min(max(int((x-origin)/f.h+0.5), 0), n-1)
 	}
 	return f.at(near(p.X, f.origin.X, f.nx), near(p.Y, f.origin.Y, f.ny), near(p.Z, f.origin.Z, f.nz))
 }

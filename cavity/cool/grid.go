@@ -98,7 +98,12 @@ func (g *Grid) PitchMM() float64 { return g.h }
 // in is cut at a corner at most. It returns the area of the wall as well.
 func (g *Grid) markNear() (near []bool, areaMM2 float64) {
 	near = make([]bool, g.cells())
-	areaMM2 = eachPiece(g.body.skin, longestPiece*g.h, func(at r3.Vector) { near[g.frame.cellOf(at)] = true })
+	cells, areaMM2 := g.wallCells(g.body.skin, longestPiece*g.h)
+	for _, list := range cells {
+		for _, c := range list {
+			near[c] = true
+		}
+	}
 	for c, n := range near {
 		if n {
 			g.near = append(g.near, int32(c))

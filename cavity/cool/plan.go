@@ -24,12 +24,13 @@ type run struct {
 type cut struct {
 	u     int32
 	next  [6]int32   // neighbours; itself where there is none
-	share [6]float64 // of the difference to each that one step brings
+	share [3]float64 // by axis: of the difference to a neighbour that one step brings
 	wall  float64    // of the difference to the wall that one step brings
 }
 
-// block is what one goroutine takes at once.
-type block struct{ run, runEnd, cut, cutEnd int32 }
+// block is what one goroutine takes at once: unknowns in their order, so that those
+// at the wall find their neighbours still at hand.
+type block struct{ first, end, run, runEnd, cut, cutEnd int32 }
 
 // makePlan sorts the unknowns into runs and cuts.
 func (g *Grid) makePlan() *plan {
@@ -76,12 +77,13 @@ func (g *Grid) cutOf(u int32) cut {
 	weight := g.weights(u)
 	wall, sum := 0.0, 0.0
 	for axis, step := range g.strides() {
+		k.share[axis] = stepShare / weight[axis]
 		for side, o := range [2]int{c - step, c + step} {
 			n := 2*axis + side
 			k.next[n] = u
 			if g.active[o] {
-				k.next[n], k.share[n] = g.owner[o], stepShare/weight[axis]
-				sum += k.share[n]
+				k.next[n] = g.owner[o]
+				sum += k.share[axis]
 			} else if e := g.edge[u]; e >= 0 {
 				wall += stepShare * g.edges[e].wall[n] / weight[axis]
 			}
@@ -138,19 +140,23 @@ func (p *plan) cutBlocks() {
 	const aBlock = 16384
 	const weight = 6
 	b, work := block{}, 0
-	for i, r := range p.runs {
-		work += int(r.count) + 4
+	for int(b.runEnd) < len(p.runs) || int(b.cutEnd) < len(p.cuts) {
+		if int(b.cutEnd) < len(p.cuts) && p.cuts[b.cutEnd].u == b.end {
+			b.end++
+			b.cutEnd++
+			work += weight
+		} else {
+			count := p.runs[b.runEnd].count
+			b.end += count
+			b.runEnd++
+			work += int(count) + 4
+		}
 		if work >= aBlock {
-			b.runEnd = int32(i + 1)
-			b.cutEnd = b.cut
 			p.blocks = append(p.blocks, b)
-			b, work = block{run: int32(i + 1), cut: b.cut}, 0
+			b, work = block{b.end, b.end, b.runEnd, b.runEnd, b.cutEnd, b.cutEnd}, 0
 		}
 	}
-	b.runEnd, b.cutEnd = int32(len(p.runs)), b.cut
-	p.blocks = append(p.blocks, b)
-	for from := 0; from < len(p.cuts); from += aBlock / weight {
-		n := int32(len(p.runs))
-		p.blocks = append(p.blocks, block{run: n, runEnd: n, cut: int32(from), cutEnd: int32(min(from+aBlock/weight, len(p.cuts)))})
+	if work > 0 {
+		p.blocks = append(p.blocks, b)
 	}
 }

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"runtime"
 
 	"github.com/golang/geo/r3"
 )
@@ -37,15 +36,20 @@ var (
 // next to the mold's.
 const longestSteps = 20_000_000
 
-// sampleFo is between two looks at the hottest place, in steps of diffusivity by
-// time over half the thickness squared: the hottest falls by a hundredth at most.
-const sampleFo = 0.002
+// A look at the hottest place follows each advance. Its length in time is a share
+// of what has passed since the bait was poured, sampleShare at most, so that the
+// layer at the wall has spread far enough for it, and sampleFo at most, in steps of
+// diffusivity by time over half the thickness squared: the hottest falls by a
+// fourteenth or so.
+const (
+	sampleFo    = 0.0075
+	sampleShare = 0.125
+)
 
 // setting is the plain numbers of a run.
 type setting struct {
 	meltC, openC float64
 	diffusivity  float64 // mm2/s
-	workers      int
 }
 
 func (s setting) stepS(g *Grid) float64 { return stepShare * g.h * g.h / s.diffusivity }
@@ -53,43 +57,44 @@ func (s setting) stepS(g *Grid) float64 { return stepShare * g.h * g.h / s.diffu
 // coolShot cools one bait from the melt until its hottest place is below the
 // opening temperature.
 func (g *Grid) coolShot(ctx context.Context, s setting, wall *wallState) (*shot, error) {
-	f := newField(g, s.meltC, wall.c, max(s.workers, 1))
+	f := newField(g, s.meltC, wall.c)
 	dt := s.stepS(g)
-	cells := g.body.radiusMM / g.h
-	every := max(1, int(sampleFo*cells*cells/stepShare))
 	r := &shot{curve: []Moment{{TimeS: 0, HottestC: s.meltC, MeanC: s.meltC, MoldC: wall.c}}}
-	passed := startShare / stepShare * dt // since the last look
-	hot := s.meltC
-	heat := s.meltC * g.total
-	for n := 0; ; n++ {
-		if n%every == 0 {
-			last := hot
-			was := heat
-			heat = f.heat(wall.c)
-			wall.take(was-heat, passed)
-			var at r3.Vector
-			hot, at = f.hottest()
-			hot = min(hot, s.meltC)
-			t := (float64(n) + startShare/stepShare) * dt
-			if hot <= s.openC {
-				r.finish(s, t, passed, last, hot, heat/g.total, wall.c, at)
-				return r, nil
-			}
-			r.curve = append(r.curve, Moment{TimeS: t, HottestC: hot, MeanC: heat / g.total, MoldC: wall.c})
-			if wall.c >= s.openC {
-				r.time, r.moldC = math.NaN(), wall.c
-				return r, nil
-			}
-			if err := ctx.Err(); err != nil {
-				return nil, err
-			}
-			passed = float64(every) * dt
+	hot, heat := s.meltC, s.meltC*g.total
+	done, steps := startShare/stepShare, startShare/stepShare // short steps since the pour, since the last look
+	for {
+		last, was := hot, heat
+		heat = f.heat(wall.c)
+		wall.take(was-heat, steps*dt)
+		var at r3.Vector
+		hot, at = f.hottest()
+		hot = min(hot, s.meltC)
+		if hot <= s.openC {
+			r.finish(s, done*dt, steps*dt, last, hot, heat/g.total, wall.c, at)
+			return r, nil
 		}
-		if n > longestSteps {
+		r.curve = append(r.curve, Moment{TimeS: done * dt, HottestC: hot, MeanC: heat / g.total, MoldC: wall.c})
+		if wall.c >= s.openC {
+			r.time, r.moldC = math.NaN(), wall.c
+			return r, nil
+		}
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		if done > longestSteps {
 			return nil, fmt.Errorf("%w: the opening temperature of %.4g C is too near to the mold's %.4g C to be waited for", ErrTemperature, s.openC, wall.c)
 		}
-		f.step(wall.c)
+		n := g.stepsToLook(done)
+		f.advance(n, wall.c)
+		steps = float64(n)
+		done += steps
 	}
+}
+
+// stepsToLook is how many short steps to do at once after so many since the pour.
+func (g *Grid) stepsToLook(done float64) int {
+	cells := g.body.radiusMM / g.h
+	return fullCycle(int(min(sampleShare*done, sampleFo*cells*cells/stepShare)))
 }
 
 // finish finds the time between two looks: the hottest falls nearly by the same
@@ -104,6 +109,3 @@ func (r *shot) finish(s setting, t, every, last, hot, mean, mold float64, at r3.
 	r.meanC = before.MeanC + share*(mean-before.MeanC)
 	r.curve = append(r.curve, Moment{TimeS: r.time, HottestC: s.openC, MeanC: r.meanC, MoldC: mold})
 }
-
-// workers is how many goroutines step a grid.
-func workers() int { return runtime.GOMAXPROCS(0) }

@@ -57,46 +57,66 @@ func (g *Grid) findStart(feet []foot) {
 		return
 	}
 	for u, mm := range g.depths(feet) {
-		g.start[u] = layer(mm/g.h, contact)
+		if mm >= 0 {
+			g.start[u] = layer(mm/g.h, contact)
+		}
 	}
 }
 
-// depths returns how deep the unknowns within startDepth steps of the wall lie: at
-// the wall by the nearest point, further in by the planes that their neighbours
-// nearer to the wall found, which is right to how much the wall bends in a cell.
-func (g *Grid) depths(feet []foot) map[int32]float64 {
-	front := map[int32]foot{} // by cell
-	depths := make(map[int32]float64, len(feet)*startDepth/2)
+// depths returns how deep the unknowns within startDepth steps of the wall lie, -1
+// for the rest: at the wall by the nearest point, further in by the planes that
+// their neighbours nearer to the wall found, which is right to how much the wall
+// bends in a cell.
+func (g *Grid) depths(feet []foot) []float64 {
+	depths := make([]float64, len(g.cellOf))
+	for u := range depths {
+		depths[u] = -1
+	}
+	front := make([]footOf, len(feet))
 	for i, c := range g.near {
-		front[c] = feet[i]
+		front[i] = footOf{c, feet[i]}
 		if g.active[c] {
 			depths[g.owner[c]] = feet[i].depth
 		}
 	}
+	place := make([]int32, len(g.cellOf)) // in the next front; 0 none
 	for range startDepth {
-		next := map[int32]foot{}
-		for from, f := range front {
-			for _, step := range g.strides() {
-				for _, c := range [2]int32{from - int32(step), from + int32(step)} {
-					if !g.active[c] {
-						continue
-					}
-					if _, known := depths[g.owner[c]]; known {
-						continue
-					}
-					deeper := foot{f.at, f.inward, g.node(int(c)).Sub(f.at).Dot(f.inward)}
-					if other, known := next[c]; !known || deeper.nearer(other) {
-						next[c] = deeper
-					}
-				}
-			}
-		}
-		for c, f := range next {
-			depths[g.owner[c]] = max(f.depth, 0)
+		next := g.deeper(front, depths, place)
+		for _, n := range next {
+			depths[g.owner[n.cell]] = max(n.depth, 0)
 		}
 		front = next
 	}
 	return depths
+}
+
+// footOf is the plane of the wall next to a cell.
+type footOf struct {
+	cell int32
+	foot
+}
+
+// deeper returns the neighbours of a front whose depth is not known yet, each with
+// the nearest of the planes that its own neighbours have.
+func (g *Grid) deeper(front []footOf, depths []float64, place []int32) []footOf {
+	next := []footOf{{}} // nobody has place 0
+	for _, f := range front {
+		for _, step := range g.strides() {
+			for _, c := range [2]int32{f.cell - int32(step), f.cell + int32(step)} {
+				if !g.active[c] || depths[g.owner[c]] >= 0 {
+					continue
+				}
+				found := footOf{c, foot{f.at, f.inward, g.node(int(c)).Sub(f.at).Dot(f.inward)}}
+				if at := &place[g.owner[c]]; *at == 0 {
+					*at = int32(len(next))
+					next = append(next, found)
+				} else if other := &next[*at]; found.nearer(other.foot) {
+					*other = found
+				}
+			}
+		}
+	}
+	return next[1:]
 }
 
 // nearer orders feet, whatever the order in which they are found.

@@ -6,22 +6,35 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
+	"bellyline/mesh/parallel"
 )
 
-// eachPiece cuts the facets that touch the mold into pieces no longer than a length
-// and calls look for the middle of each. It returns the area of all, in mm2.
-func eachPiece(skin *mesh.Mesh, longest float64, look func(at r3.Vector)) float64 {
-	area := 0.0
-	var corners []r3.Vector
-	for t := range skin.Triangles {
-		a, b, c := skin.Corners(t)
-		area += b.Sub(a).Cross(c.Sub(a)).Norm() / 2
-		corners = cutFacet(corners[:0], a, b, c, longest)
-		for i := 0; i < len(corners); i += 3 {
-			look(corners[i].Add(corners[i+1]).Add(corners[i+2]).Mul(1.0 / 3))
+// wallCells returns the cells that the middles of small pieces of the facets that
+// touch the mold lie in, some of them more than once, and the area of all in mm2.
+func (f frame) wallCells(skin *mesh.Mesh, longest float64) (cells [][]int32, areaMM2 float64) {
+	const block = 256
+	cells = make([][]int32, parallel.Count(len(skin.Triangles), block))
+	areas := make([]float64, len(cells))
+	parallel.Blocks(len(skin.Triangles), block, func(n, from, to int) {
+		var corners []r3.Vector
+		last := int32(-1)
+		for t := from; t < to; t++ {
+			a, b, c := skin.Corners(t)
+			areas[n] += b.Sub(a).Cross(c.Sub(a)).Norm() / 2
+			corners = cutFacet(corners[:0], a, b, c, longest)
+			for i := 0; i < len(corners); i += 3 {
+				middle := corners[i].Add(corners[i+1]).Add(corners[i+2]).Mul(1.0 / 3)
+				if at := int32(f.cellOf(middle)); at != last {
+					cells[n] = append(cells[n], at)
+					last = at
+				}
+			}
 		}
+	})
+	for _, mm2 := range areas {
+		areaMM2 += mm2
 	}
-	return area
+	return cells, areaMM2
 }
 
 // filled returns the share of a tetrahedron where the linear function with these

@@ -66,7 +66,7 @@ func coolCurve(p *Page, r *cool.Result) {
 	rows := [][]string{{"after", "hottest", "mean"}}
 	next := 0.0
 	for i, m := range r.Curve {
-		share := float64(i) / float64(max(1, len(r.Curve)-1))
+		share := m.TimeS / r.Curve[len(r.Curve)-1].TimeS
 		if share >= next || i == len(r.Curve)-1 {
 			rows = append(rows, []string{fmt.Sprintf("%.1f s", m.TimeS), units.Celsius(m.HottestC).String(), units.Celsius(m.MeanC).String()})
 			next += 1.0 / shownMoments
