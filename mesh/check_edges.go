@@ -39,11 +39,11 @@ func newEdgeTable(m *Mesh) *edgeTable {
 		wg.Wait()
 	}
 	run(func(w, from, to int) {
-		counts[w] = make([]uint32, len(m.Vertices))
+		counts[w] = room[uint32](len(m.Vertices))
 		countBySmaller(m.Triangles[from:to], counts[w])
 	})
 	t := &edgeTable{m: m, start: startsFromCounts(counts, len(m.Vertices))}
-	t.half = make([]halfEdge, t.start[len(m.Vertices)])
+	t.half = room[halfEdge](int(t.start[len(m.Vertices)]))
 	run(func(w, from, to int) { t.place(from, to, counts[w]) })
 	return t
 }
@@ -65,7 +65,7 @@ func countBySmaller(triangles [][3]int32, count []uint32) {
 // startsFromCounts turns each worker's counts into the places where its half-edges
 // go, and returns where those of each vertex start.
 func startsFromCounts(counts [][]uint32, vertices int) []uint32 {
-	start := make([]uint32, vertices+1)
+	start := room[uint32](vertices + 1)
 	var next uint32
 	for v := range vertices {
 		start[v] = next

@@ -9,7 +9,7 @@ import "sync/atomic"
 type facetSets []int32
 
 func newFacetSets(n int) facetSets {
-	s := make(facetSets, n)
+	s := facetSets(room[int32](n))
 	for i := range s {
 		s[i] = int32(i)
 	}

@@ -60,7 +60,7 @@ func (p *pairing) collect() {
 	counts := make([][]uint32, p.workers)
 	degenerate := make([]int, p.workers)
 	p.parallel(func(w int) {
-		counts[w] = make([]uint32, len(p.m.Vertices))
+		counts[w] = room[uint32](len(p.m.Vertices))
 		from, to := p.share(w)
 		degenerate[w] = countForward(p.m.Triangles[from:to], counts[w])
 	})
@@ -68,8 +68,7 @@ func (p *pairing) collect() {
 		p.degenerate += n
 	}
 	p.start = startsFromCounts(counts, len(p.m.Vertices))
-	p.half = make([]uint64, p.start[len(p.m.Vertices)])
-	preferHugePages(p.half)
+	p.half = room[uint64](int(p.start[len(p.m.Vertices)]))
 	p.parallel(func(w int) {
 		from, to := p.share(w)
 		p.place(from, to, counts[w])

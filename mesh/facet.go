@@ -116,9 +116,8 @@ func newBending(m *Mesh, degrees, thin float64) *bending {
 		cosCrease: math.Cos(crease),
 		cosHalf:   math.Cos(crease / 2),
 		thin2:     thin * thin,
-		vertices:  make([]bentVertex, len(m.Vertices)),
+		vertices:  room[bentVertex](len(m.Vertices)),
 	}
-	preferHugePages(b.vertices)
 	return b
 }
 

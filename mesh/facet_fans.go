@@ -51,12 +51,10 @@ func (b *bending) gatherFans() {
 	if len(f.vertex) == 0 {
 		return
 	}
-	size := f.first[len(f.vertex)]
-	f.corner, f.group = make([]int32, size), make([]int32, size)
-	f.normal, f.flags = make([]r3.Vector, size), make([]cornerFlags, size)
-	f.place = make([]int32, 3*len(b.mesh.Triangles))
-	preferHugePages(f.normal)
-	preferHugePages(f.place)
+	size := int(f.first[len(f.vertex)])
+	f.corner, f.group = room[int32](size), room[int32](size)
+	f.normal, f.flags = room[r3.Vector](size), room[cornerFlags](size)
+	f.place = room[int32](3 * len(b.mesh.Triangles))
 	b.placeCorners(slices.Clone(f.first))
 }
 

@@ -71,42 +71,48 @@ func (b *bending) edgesOf(p, last int32, edges []fanEdge) []fanEdge {
 	f := &b.fans
 	for q := p; q < last; q++ {
 		if f.group[q] == p {
-			e := b.fanEdge(q, 1)
-			e.leads = q
-			edges = append(edges, e)
+			edges = append(edges, fanEdge{leads: q, comes: -1})
+			b.measureEdge(&edges[len(edges)-1], q, 1)
 		}
 	}
 	leading := len(edges)
 	for q := p; q < last; q++ {
 		if f.group[q] == p {
 			far := b.neighbour(f.corner[q], 2)
-			known := slices.IndexFunc(edges[:leading], func(e fanEdge) bool { return e.farVertex == far && e.comes < 0 })
-			if known >= 0 {
-				edges[known].comes = q
+			if known := leadingTo(edges[:leading], far); known != nil {
+				known.comes = q
 				continue
 			}
-			e := b.fanEdge(q, 2)
-			e.comes = q
-			edges = append(edges, e)
+			edges = append(edges, fanEdge{leads: -1, comes: q})
+			b.measureEdge(&edges[len(edges)-1], q, 2)
 		}
 	}
 	return edges
 }
 
-// fanEdge measures the edge from the corner at place q to the one that stands step
-// corners after it in its facet.
-func (b *bending) fanEdge(q, step int32) fanEdge {
+// leadingTo returns the edge to a vertex that has come in nowhere yet, or nil.
+func leadingTo(edges []fanEdge, vertex int32) *fanEdge {
+	for i := range edges {
+		if e := &edges[i]; e.farVertex == vertex && e.comes < 0 {
+			return e
+		}
+	}
+	return nil
+}
+
+// measureEdge measures the edge from the corner at place q to the one that stands
+// step corners after it in its facet. It fills e where it is: edges are large, and
+// there are many.
+func (b *bending) measureEdge(e *fanEdge, q, step int32) {
 	corner := b.fans.corner[q]
 	t, i := int(corner/3), int(corner%3)
 	j := (i + int(step)) % 3
 	near, far := b.mesh.Triangles[t][i], b.mesh.Triangles[t][j]
 	vector := b.mesh.Vertices[far].Sub(b.mesh.Vertices[near])
-	length := vector.Norm()
-	dir, normal := vector.Mul(1/length), *b.normalAt(t, i)
-	return fanEdge{
-		slopes: slopes{-dir.Dot(normal), dir.Dot(*b.normalAt(t, j))},
-		dir:    dir, length: length, leads: -1, comes: -1, farVertex: far, alongNormal: normal,
-	}
+	e.farVertex = far
+	e.length = vector.Norm()
+	e.dir, e.alongNormal = vector.Mul(1/e.length), *b.normalAt(t, i)
+	e.near, e.far = -e.dir.Dot(e.alongNormal), e.dir.Dot(*b.normalAt(t, j))
 }
 
 // flagTransitions compares the edges of one group.

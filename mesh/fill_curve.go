@@ -34,7 +34,7 @@ func (c *curve) sortAlongCurve(items []int32, middle func(i int32) r3.Vector, bo
 		levels++
 	}
 	scale := float64(int(1)<<levels) * (1 - 0x1p-20) / side
-	keys := make([]uint64, len(items))
+	keys := room[uint64](len(items))
 	parallel.Blocks(len(keys), treeBlock, func(_, from, to int) {
 		for i := from; i < to; i++ {
 			keys[i] = keyed(c.place(middle(items[i]).Sub(box.Min).Mul(scale), levels), int(items[i]))

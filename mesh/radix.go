@@ -21,7 +21,7 @@ func item(k uint64) int32 { return int32(uint32(k)) }
 // worker counts and moves a stretch of its own; a stable order is one order
 // only, so the number of workers does not show.
 func radixSort(values []uint64, bits int) []uint64 {
-	scratch := make([]uint64, len(values))
+	scratch := room[uint64](len(values))
 	stretches := splitEvenly(len(values), runtime.GOMAXPROCS(0))
 	counts := make([][1 << digitBits]int, len(stretches))
 	passes := (bits + digitBits - 1) / digitBits

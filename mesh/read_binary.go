@@ -162,8 +162,7 @@ func (j *job) readBinary(unit Unit) (*Model, error) {
 	if facets > mostFacets {
 		return nil, errTooMany(facets)
 	}
-	model.Mesh = &Mesh{Triangles: make([][3]int32, facets)}
-	preferHugePages(model.Mesh.Triangles)
+	model.Mesh = &Mesh{Triangles: room[[3]int32](int(facets))}
 	spans := make([]span, workersFor(j.src.size))
 	for k := range spans {
 		first, end := facets*int64(k)/int64(len(spans)), facets*int64(k+1)/int64(len(spans))

@@ -94,8 +94,8 @@ func (j *job) number(spans []span) int {
 	next := len(spans[0].points)
 	for k := 1; k < len(spans); k++ {
 		s := &spans[k]
-		s.owner = make([]uint8, len(s.points))
-		s.number = make([]int32, len(s.points))
+		s.owner = room[uint8](len(s.points))
+		s.number = room[int32](len(s.points))
 		parallel.Blocks(len(s.points), blockPoints, func(_, from, to int) {
 			if j.ctx.Err() == nil {
 				s.findOwners(spans[:k], from, to)
@@ -172,14 +172,12 @@ func (b *pointBox) has(c *corner) bool {
 // join writes the triangles and vertices of all spans by their numbers in the
 // whole, and returns the hash of the edges.
 func (m *Mesh) join(spans []span, facets, points int, unit Unit) (hash uint64) {
-	m.Vertices = make([]r3.Vector, points)
-	preferHugePages(m.Vertices)
+	m.Vertices = room[r3.Vector](points)
 	if m.Triangles == nil && len(spans) == 1 {
 		m.Triangles = spans[0].triangles
 	}
 	if m.Triangles == nil {
-		m.Triangles = make([][3]int32, facets)
-		preferHugePages(m.Triangles)
+		m.Triangles = room[[3]int32](facets)
 	}
 	at := 0
 	for k := range spans {

@@ -57,15 +57,13 @@ type welder struct {
 }
 
 // newWelder returns a welder with room for some corners before it must grow.
-func newWelder(room int) *welder {
-	size := 1 << bits.Len(uint(max(room, 24)*4/3))
+func newWelder(corners int) *welder {
+	size := 1 << bits.Len(uint(max(corners, 24)*4/3))
 	w := &welder{
-		slots:  make([]uint64, size),
+		slots:  room[uint64](size),
 		mask:   uint32(size - 1),
-		points: make([]corner, 0, room),
+		points: room[corner](corners)[:0],
 	}
-	preferHugePages(w.slots)
-	preferHugePages(w.points)
 	return w
 }
 
@@ -215,8 +213,7 @@ func (b *batch) add(w *welder, triangles [][3]int32) {
 // grow doubles the table. The order of points does not change.
 func (w *welder) grow() {
 	old := w.slots
-	w.slots = make([]uint64, 2*len(old))
-	preferHugePages(w.slots)
+	w.slots = room[uint64](2 * len(old))
 	w.mask = uint32(len(w.slots) - 1)
 	for _, slot := range old {
 		if slot == 0 {
