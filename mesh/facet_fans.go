@@ -17,8 +17,7 @@ import (
 type fans struct {
 	vertex []int32       // the special vertices in rising order
 	first  []int32       // first[k] is the place of the first corner of vertex[k]; one more at the end
-	corner []int32       // by place
-	place  []int32       // by corner of the mesh: its place plus 1; 0 for those in no fan
+	corner []int32       // by place; rising within a fan
 	normal []r3.Vector   // by place, of vertices with creases
 	flags  []cornerFlags // by place
 	group  []int32       // by place: the first place of the same group
@@ -40,42 +39,86 @@ type edgeFlags struct {
 // order of the facets. Facets without direction are left out.
 func (b *bending) gatherFans() {
 	f := &b.fans
-	f.first = []int32{0}
-	for i := range b.vertices {
-		if v := &b.vertices[i]; v.special {
-			f.vertex = append(f.vertex, int32(i))
-			f.first = append(f.first, f.first[len(f.first)-1]+v.corners)
-			v.fan = int32(len(f.vertex) - 1)
+	starts := b.fanStarts()
+	end := starts[len(starts)-1]
+	f.vertex, f.first = room[int32](int(end.fans)), room[int32](int(end.fans)+1)
+	f.first[end.fans] = end.corners
+	parallel.Blocks(len(b.vertices), bendBlock, func(block, from, to int) {
+		next := starts[block]
+		for i := from; i < to; i++ {
+			if v := &b.vertices[i]; b.marks[i].special {
+				v.fan = next.fans
+				f.vertex[v.fan], f.first[v.fan] = int32(i), next.corners
+				next.take(v)
+			}
 		}
-	}
-	if len(f.vertex) == 0 {
-		return
-	}
-	size := int(f.first[len(f.vertex)])
-	f.corner, f.group = room[int32](size), room[int32](size)
-	f.normal, f.flags = room[r3.Vector](size), room[cornerFlags](size)
-	f.place = room[int32](3 * len(b.mesh.Triangles))
+	})
+	f.corner = room[int32](int(end.corners))
 	b.placeCorners(slices.Clone(f.first))
 }
 
-// placeCorners fills corner and place; next is the next free place of every fan.
+// fanStart is how many fans there are, and how many corners in them.
+type fanStart struct{ fans, corners int32 }
+
+func (s *fanStart) take(v *bentVertex) {
+	s.fans++
+	s.corners += v.corners
+}
+
+// fanStarts counts fans: those before each block of vertices, and all at the end.
+func (b *bending) fanStarts() []fanStart {
+	starts := make([]fanStart, parallel.Count(len(b.vertices), bendBlock)+1)
+	parallel.Blocks(len(b.vertices), bendBlock, func(block, from, to int) {
+		s := &starts[block+1]
+		for i := from; i < to; i++ {
+			if b.marks[i].special {
+				s.take(&b.vertices[i])
+			}
+		}
+	})
+	for i := 1; i < len(starts); i++ {
+		starts[i].fans += starts[i-1].fans
+		starts[i].corners += starts[i-1].corners
+	}
+	return starts
+}
+
+// placeCorners fills corner; next is the next free place of every fan.
 func (b *bending) placeCorners(next []int32) {
+	if len(b.fans.corner) == 0 {
+		return
+	}
 	b.eachShare(func(from, to int32) {
 		var m bentFacet
 		share := uint32(to - from) // a vertex v is in it when uint32(v-from) is below
 		for i := range b.mesh.Triangles {
 			t := &b.mesh.Triangles[i]
 			for j, v := range t {
-				if uint32(v-from) >= share || !b.vertices[v].special || b.thin && !b.measure(t, &m) {
+				if uint32(v-from) >= share || !b.marks[v].special || b.thin && !b.measure(t, &m) {
 					continue
 				}
 				k := b.vertices[v].fan
 				b.fans.corner[next[k]] = int32(3*i + j)
 				next[k]++
-				b.fans.place[3*i+j] = next[k] // one more than its place
 			}
 		}
 	})
+}
+
+// placeOf returns the place of a corner of the mesh in its fan, which has it.
+func (f *fans) placeOf(fan, corner int32) int32 {
+	first, last := f.first[fan], f.first[fan+1]
+	for last-first > 8 {
+		if middle := (first + last) / 2; f.corner[middle] <= corner {
+			first = middle
+		} else {
+			last = middle
+		}
+	}
+	for f.corner[first] != corner {
+		first++
+	}
+	return first
 }
 
 // vertexOf returns the vertex of a corner of the mesh.
@@ -105,7 +148,7 @@ func (b *bending) eachFan(work func(w *fanWork, first, last int32)) {
 // normals of their own.
 func (b *bending) splitFans() {
 	b.eachFan(func(w *fanWork, first, last int32) {
-		if b.vertices[b.vertexOf(b.fans.corner[first])].creased {
+		if b.marks[b.vertexOf(b.fans.corner[first])].creased {
 			b.groupFan(w, first, last)
 			b.groupNormals(first, last)
 			return

@@ -9,11 +9,11 @@ import (
 // normalAt returns the normal that corner i of facet t uses: that of its vertex,
 // unless the vertex has creases.
 func (b *bending) normalAt(t, i int) *r3.Vector {
-	v := &b.vertices[b.mesh.Triangles[t][i]]
-	if !v.creased {
-		return &v.normal
+	v := b.mesh.Triangles[t][i]
+	if !b.marks[v].creased {
+		return &b.vertices[v].normal
 	}
-	return &b.fans.normal[b.fans.place[3*t+i]-1]
+	return &b.fans.normal[b.fans.placeOf(b.vertices[v].fan, int32(3*t+i))]
 }
 
 // slopes are the slopes of the surface against an edge at its two ends, positive

@@ -40,7 +40,7 @@ func (b *bending) plainEstimate() (estimate, area float64) {
 		b.thin = b.thin || p.thin
 		creased = creased || len(p.creased) > 0
 		for _, v := range p.creased {
-			b.vertices[v].special, b.vertices[v].creased = true, true
+			b.marks[v].special, b.marks[v].creased = true, true
 		}
 	}
 	if creased {
@@ -48,7 +48,7 @@ func (b *bending) plainEstimate() (estimate, area float64) {
 	}
 	for i := range parts {
 		for _, v := range parts[i].uneven {
-			b.vertices[v].special = true
+			b.marks[v].special, b.marks[v].uneven = true, true
 		}
 	}
 	return estimates.value(), areas.value()
@@ -61,7 +61,7 @@ func (b *bending) takePlain(p *plainPart, t *[3]int32) {
 	e0, e1, e2 := v1.Sub(*v0), v2.Sub(*v1), v0.Sub(*v2)
 	n := e0.Cross(e1)
 	twice2 := n.Dot(n)
-	if !(twice2 > b.thin2*max(e0.Dot(e0), e1.Dot(e1), e2.Dot(e2))) {
+	if !(twice2 > b.thin2*longestOf(e0.Dot(e0), e1.Dot(e1), e2.Dot(e2))) {
 		p.thin = true
 		return
 	}
@@ -126,7 +126,7 @@ func takeUneven(p *plainPart, t *[3]int32, length [3]float64, edge [3]slopes) {
 func (b *bending) markBesideCreases(parts []plainPart) {
 	parallel.Blocks(len(b.mesh.Triangles), bendBlock, func(block, from, to int) {
 		for _, t := range b.mesh.Triangles[from:to] {
-			if b.vertices[t[0]].creased || b.vertices[t[1]].creased || b.vertices[t[2]].creased {
+			if b.marks[t[0]].creased || b.marks[t[1]].creased || b.marks[t[2]].creased {
 				parts[block].uneven = append(parts[block].uneven, t[0], t[1], t[2])
 			}
 		}

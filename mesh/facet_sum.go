@@ -29,8 +29,8 @@ func (b *bending) mending() float64 {
 // isFirstSpecial says whether a corner is the first of its facet that is special,
 // so that each facet is taken once.
 func (b *bending) isFirstSpecial(corner int32) bool {
-	for c := corner / 3 * 3; c < corner; c++ {
-		if b.fans.place[c] > 0 {
+	for _, v := range b.mesh.Triangles[corner/3][:corner%3] {
+		if b.marks[v].special {
 			return false
 		}
 	}
@@ -41,7 +41,7 @@ func (b *bending) isFirstSpecial(corner int32) bool {
 // its own.
 func (b *bending) needsMending(t int) bool {
 	for i, v := range b.mesh.Triangles[t] {
-		if b.vertices[v].creased || b.flagsAt(t, i) != (cornerFlags{}) {
+		if b.marks[v].creased || b.flagsAt(t, i) != (cornerFlags{}) {
 			return true
 		}
 	}
@@ -88,10 +88,11 @@ func (b *bending) bendOfEdge(t, i int, f *bentFacet) (bend float64, straight boo
 
 // flagsAt returns the flags of corner i of facet t.
 func (b *bending) flagsAt(t, i int) cornerFlags {
-	if p := b.fans.place[3*t+i]; p > 0 {
-		return b.fans.flags[p-1]
+	v := b.mesh.Triangles[t][i]
+	if !b.marks[v].special {
+		return cornerFlags{}
 	}
-	return cornerFlags{}
+	return b.fans.flags[b.fans.placeOf(b.vertices[v].fan, int32(3*t+i))]
 }
 
 // lesserBend returns the bend of an edge with a peak at one end: twice the
