@@ -27,54 +27,30 @@ func (b Box) contains(p r3.Vector) bool {
 }
 
 // Bounds returns the smallest box around the corners that triangles use.
-// The box of an empty mesh is the zero Box. One pass over the triangles, on all
-// threads.
+// The box of an empty mesh is the zero Box. One pass over the vertices and a quick
+// one over the triangles, on all threads; a slow one where vertices that no
+// triangle uses lie outside.
 func (m *Mesh) Bounds() Box {
 	if len(m.Triangles) == 0 {
 		return Box{}
 	}
+	if all := m.extremes(); m.uses(all.at) {
+		return all.box
+	}
 	boxes := make([]Box, parallel.Count(len(m.Triangles), boxBlock))
 	parallel.Blocks(len(m.Triangles), boxBlock, func(b, from, to int) {
-		boxes[b] = m.boxOfRun(from, to)
+		lo := m.Vertices[m.Triangles[from][0]]
+		box := Box{Min: lo, Max: lo}
+		for _, t := range m.Triangles[from:to] {
+			box = box.with(m.Vertices[t[0]]).with(m.Vertices[t[1]]).with(m.Vertices[t[2]])
+		}
+		boxes[b] = box
 	})
 	box := boxes[0]
 	for _, b := range boxes[1:] {
 		box = box.with(b.Min).with(b.Max)
 	}
 	return box
-}
-
-const boxBlock = 1 << 14
-
-// boxOfRun returns the box of the triangles from..to-1, which are at least one.
-// Comparing costs a third of min and max, which have to look out for NaN and -0.
-func (m *Mesh) boxOfRun(from, to int) Box {
-	lo := m.Vertices[m.Triangles[from][0]]
-	hi := lo
-	for _, t := range m.Triangles[from:to] {
-		for _, v := range t {
-			p := &m.Vertices[v]
-			if p.X < lo.X {
-				lo.X = p.X
-			}
-			if p.X > hi.X {
-				hi.X = p.X
-			}
-			if p.Y < lo.Y {
-				lo.Y = p.Y
-			}
-			if p.Y > hi.Y {
-				hi.Y = p.Y
-			}
-			if p.Z < lo.Z {
-				lo.Z = p.Z
-			}
-			if p.Z > hi.Z {
-				hi.Z = p.Z
-			}
-		}
-	}
-	return Box{Min: lo, Max: hi}
 }
 
 // Span returns the range of a body along a direction, 0 to 0 for an empty one.
@@ -87,4 +63,16 @@ func (m *Mesh) Span(dir r3.Vector) (low, high float64) {
 		low, high = min(low, x), max(high, x)
 	}
 	return low, high
+}
+
+// widen returns the range lo..hi made to hold x. The built-in min and max take
+// care of NaN, which no vertex is, at three times the time.
+func widen(lo, hi, x float64) (float64, float64) {
+	if x < lo {
+		lo = x
+	}
+	if x > hi {
+		hi = x
+	}
+	return lo, hi
 }
