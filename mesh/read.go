@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"os"
+	"runtime"
 )
 
 // Format is one of the two encodings of STL.
@@ -183,8 +184,16 @@ func readSource(ctx context.Context, src source, unit Unit, progress *meter) (*M
 		return nil, err
 	}
 	model.Format = format
+	if len(model.Mesh.Triangles) >= muchWelded {
+		runtime.GC()
+	}
 	return model, nil
 }
+
+// muchWelded is from how many facets on the tables of the weld are let go at once:
+// what comes next then uses their memory instead of fresh pages, which have to be
+// cleared one by one. That takes far longer than looking for what is in use.
+const muchWelded = 1 << 18
 
 // job is what all workers on one file share.
 type job struct {
