@@ -26,6 +26,14 @@ func (b Box) contains(p r3.Vector) bool {
 		b.Min.Z <= p.Z && p.Z <= b.Max.Z
 }
 
+// with returns the box made to hold v.
+func (b Box) with(v r3.Vector) Box {
+	b.Min.X, b.Max.X = widen(b.Min.X, b.Max.X, v.X)
+	b.Min.Y, b.Max.Y = widen(b.Min.Y, b.Max.Y, v.Y)
+	b.Min.Z, b.Max.Z = widen(b.Min.Z, b.Max.Z, v.Z)
+	return b
+}
+
 // Bounds returns the smallest box around the corners that triangles use.
 // The box of an empty mesh is the zero Box. One pass over the vertices and a quick
 // one over the triangles, on all threads; a slow one where vertices that no

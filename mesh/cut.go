@@ -137,13 +137,6 @@ func (c *cutter) nearBy(boxes []Box) r3.Vector {
 	return middle.Sub(c.up.Mul(c.plane.offset(middle) / c.length))
 }
 
-func (b Box) with(v r3.Vector) Box {
-	return Box{
-		Min: r3.Vector{X: min(b.Min.X, v.X), Y: min(b.Min.Y, v.Y), Z: min(b.Min.Z, v.Z)},
-		Max: r3.Vector{X: max(b.Max.X, v.X), Y: max(b.Max.Y, v.Y), Z: max(b.Max.Z, v.Z)},
-	}
-}
-
 // local returns a vertex about the origin near the model, where coordinates
 // are short.
 func (c *cutter) local(v int32) r3.Vector { return c.m.Vertices[v].Sub(c.origin) }

@@ -55,17 +55,21 @@ func (f *fans) keep(kept []bool) {
 type reach struct {
 	next [fewCorners]int32
 	edge []r3.Vector
+	long []float64 // their squared lengths
 }
 
 // isFar says whether one of the edges of a fan reaches far along another, as
 // mayBeStraightBeside asks for.
 func (w *reach) isFar(m *Mesh, corners []int32) bool {
 	w.gather(m, corners)
-	for i := range w.edge {
-		short := &w.edge[i]
-		enough := unequalEdges * (1 - 1e-9) * short.Norm2()
-		for j := range w.edge {
-			if math.Abs(w.edge[j].Dot(*short)) >= enough {
+	w.long = w.long[:0]
+	for _, e := range w.edge {
+		w.long = append(w.long, e.Norm2())
+	}
+	for i, short := range w.long {
+		enough := unequalEdges * (1 - 1e-9) * short
+		for j, long := range w.long {
+			if long > enough && math.Abs(w.edge[j].Dot(w.edge[i])) >= enough {
 				return true
 			}
 		}

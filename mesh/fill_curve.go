@@ -63,12 +63,18 @@ func (c *curve) sortAlongCurve(items []int32, middle func(i int32) r3.Vector, bo
 }
 
 func boxOfPoints(items []int32, at func(i int32) r3.Vector) Box {
-	p := at(items[0])
-	box := Box{Min: p, Max: p}
-	for _, i := range items[1:] {
-		p := at(i)
-		box.Min = r3.Vector{X: min(box.Min.X, p.X), Y: min(box.Min.Y, p.Y), Z: min(box.Min.Z, p.Z)}
-		box.Max = r3.Vector{X: max(box.Max.X, p.X), Y: max(box.Max.Y, p.Y), Z: max(box.Max.Z, p.Z)}
+	boxes := make([]Box, parallel.Count(len(items), treeBlock))
+	parallel.Blocks(len(items), treeBlock, func(b, from, to int) {
+		p := at(items[from])
+		box := Box{Min: p, Max: p}
+		for _, i := range items[from+1 : to] {
+			box = box.with(at(i))
+		}
+		boxes[b] = box
+	})
+	box := boxes[0]
+	for _, b := range boxes[1:] {
+		box = box.with(b.Min).with(b.Max)
 	}
 	return box
 }

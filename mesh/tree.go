@@ -4,6 +4,8 @@ import (
 	"context"
 	"math"
 
+	"bellyline/mesh/parallel"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -65,21 +67,25 @@ func buildTree(ctx context.Context, m *Mesh, box Box, thin float64) (*Tree, [][]
 // boxesAbove returns the boxes around each run of boxes.
 func boxesAbove(below []box32) []box32 {
 	above := make([]box32, fanCount(len(below)))
-	for i := range above {
-		above[i] = emptyBox()
-		for _, b := range below[i*fan : min(len(below), i*fan+fan)] {
-			above[i].add(b)
+	parallel.Blocks(len(above), treeBlock/fan, func(_, from, to int) {
+		for i := from; i < to; i++ {
+			above[i] = emptyBox()
+			for _, b := range below[i*fan : min(len(below), i*fan+fan)] {
+				above[i].add(b)
+			}
 		}
-	}
+	})
 	return above
 }
 
 // conesAbove returns the cones around each run of cones.
 func conesAbove(below []normalCone) []normalCone {
 	above := make([]normalCone, fanCount(len(below)))
-	for i := range above {
-		above[i] = coneOfCones(below[i*fan : min(len(below), i*fan+fan)])
-	}
+	parallel.Blocks(len(above), treeBlock/fan, func(_, from, to int) {
+		for i := from; i < to; i++ {
+			above[i] = coneOfCones(below[i*fan : min(len(below), i*fan+fan)])
+		}
+	})
 	return above
 }
 
@@ -102,8 +108,12 @@ func above32(x float64) float32 { return float32(x + math.Abs(x)*0x1p-22) }
 // add widens the box to hold another one.
 func (b *box32) add(c box32) {
 	for k := range 3 {
-		b.min[k] = min(b.min[k], c.min[k])
-		b.max[k] = max(b.max[k], c.max[k])
+		if c.min[k] < b.min[k] {
+			b.min[k] = c.min[k]
+		}
+		if c.max[k] > b.max[k] {
+			b.max[k] = c.max[k]
+		}
 	}
 }
 
