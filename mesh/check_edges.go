@@ -3,6 +3,8 @@ package mesh
 import (
 	"slices"
 	"sync"
+
+	"bellyline/mesh/parallel"
 )
 
 // A half-edge is a side of a facet, run from its corner k to its corner k+1. It
@@ -65,17 +67,30 @@ func countBySmaller(triangles [][3]int32, count []uint32) {
 // startsFromCounts turns each worker's counts into the places where its half-edges
 // go, and returns where those of each vertex start.
 func startsFromCounts(counts [][]uint32, vertices int) []uint32 {
-	start := room[uint32](vertices + 1)
-	var next uint32
-	for v := range vertices {
-		start[v] = next
+	firsts := make([]uint32, parallel.Count(vertices, surveyBlock)+1) // by block of vertices
+	parallel.Blocks(vertices, surveyBlock, func(b, from, to int) {
 		for _, count := range counts {
-			n := count[v]
-			count[v] = next
-			next += n
+			for _, n := range count[from:to] {
+				firsts[b+1] += n
+			}
 		}
+	})
+	for b := 1; b < len(firsts); b++ {
+		firsts[b] += firsts[b-1]
 	}
-	start[vertices] = next
+	start := room[uint32](vertices + 1)
+	parallel.Blocks(vertices, surveyBlock, func(b, from, to int) {
+		next := firsts[b]
+		for v := from; v < to; v++ {
+			start[v] = next
+			for _, count := range counts {
+				n := count[v]
+				count[v] = next
+				next += n
+			}
+		}
+	})
+	start[vertices] = firsts[len(firsts)-1]
 	return start
 }
 

@@ -1,6 +1,10 @@
 package mesh
 
-import "sync/atomic"
+import (
+	"sync/atomic"
+
+	"bellyline/mesh/parallel"
+)
 
 // facetSets holds disjoint sets of facets: a forest in which each facet points to
 // one of its set with a smaller number, the smallest to itself. Any number of
@@ -10,9 +14,11 @@ type facetSets []int32
 
 func newFacetSets(n int) facetSets {
 	s := facetSets(room[int32](n))
-	for i := range s {
-		s[i] = int32(i)
-	}
+	parallel.Blocks(n, surveyBlock, func(_, from, to int) {
+		for i := from; i < to; i++ {
+			s[i] = int32(i)
+		}
+	})
 	return s
 }
 

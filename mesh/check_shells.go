@@ -37,13 +37,17 @@ func (s *survey) shells() []Shell {
 
 // shellCount returns how many shells there are.
 func (s *survey) shellCount() int {
-	n := -s.degenerate // each is a set of its own
-	for f, parent := range s.sets {
-		if int32(f) == parent {
-			n++
+	var roots atomic.Int64
+	parallel.Blocks(len(s.sets), surveyBlock, func(_, from, to int) {
+		n := int64(0)
+		for f := from; f < to; f++ {
+			if int32(f) == s.sets[f] {
+				n++
+			}
 		}
-	}
-	return n
+		roots.Add(n)
+	})
+	return int(roots.Load()) - s.degenerate // each is a set of its own
 }
 
 // shellNumbers gives each facet the number of its shell, -1 if it is degenerate.

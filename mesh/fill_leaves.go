@@ -27,9 +27,11 @@ type leaves struct {
 // put in order along a curve first. The leaves are put in order along it in the end.
 func (t *Tree) makeLeaves(ctx context.Context, thin float64) ([]box32, []normalCone) {
 	l := leaves{ctx: ctx, t: t, thin: thin, facet: room[int32](len(t.m.Triangles))}
-	for f := range l.facet {
-		l.facet[f] = int32(f)
-	}
+	parallel.Blocks(len(l.facet), treeBlock, func(_, from, to int) {
+		for f := from; f < to; f++ {
+			l.facet[f] = int32(f)
+		}
+	})
 	compact := l.measure(0)
 	loose := l.apart(compact)
 	c := newCurve()

@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"math"
+	"slices"
 
 	"bellyline/mesh/parallel"
 
@@ -49,7 +50,7 @@ type partial struct {
 	first  [3]sum  // 24 times the first moments
 	second [6]sum  // 120 times the second moments xx yy zz yz zx xy
 	size   float64 // sum of the absolute values of what det is made of
-	small  []int32 // facets of little area
+	small  []int32 // facets of little area, then those that are thin
 }
 
 // Moments measures the surface by the divergence theorem: one tetrahedron from a
@@ -71,15 +72,12 @@ func (m *Mesh) measureFacets() (out Moments, thin []int32) {
 	parts := make([]partial, parallel.Count(len(m.Triangles), momentBlock))
 	parallel.Blocks(len(m.Triangles), momentBlock, func(b, from, to int) {
 		parts[b] = m.partialMoments(from, to, origin, halfStep*box.Diagonal())
+		parts[b].small = slices.DeleteFunc(parts[b].small, func(t int32) bool { return !m.isThin(t, halfStep) })
 	})
 	var total partial
 	for i := range parts {
 		total.merge(&parts[i])
-		for _, t := range parts[i].small {
-			if m.isThin(t, halfStep) {
-				thin = append(thin, t)
-			}
-		}
+		thin = append(thin, parts[i].small...)
 	}
 	out = total.moments(origin)
 	out.RoundingMM3 = roundingBound(total.size, len(m.Triangles)+len(parts), out.VolumeMM3)
