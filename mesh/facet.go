@@ -2,7 +2,6 @@ package mesh
 
 import (
 	"math"
-	"runtime"
 
 	"github.com/golang/geo/r3"
 )
@@ -70,6 +69,7 @@ func (m *Mesh) FacetEstimateWithCrease(degrees float64) float64 {
 	}
 	step := float32Step(m.vertexBox())
 	b := newBending(m, degrees, 2*step)
+	b.findRanges()
 	b.findNormals()
 	estimate, area := b.plainEstimate()
 	b.gatherFans()
@@ -93,6 +93,7 @@ type bending struct {
 	thin      bool    // there are such facets
 	vertices  []bentVertex
 	marks     []vertexMarks // by vertex
+	ranges    []vertexRange // by block of facets
 	fans      fans
 }
 
@@ -155,15 +156,6 @@ func (b *bending) measure(t *[3]int32, f *bentFacet) bool {
 // bendBlock is how many facets or vertices are taken at a time.
 const bendBlock = 1 << 12
 
-// eachShare lets every processor gather for vertices of its own: it calls work
-// for stretches of vertices, and work looks through all facets for theirs. So
-// every vertex gets its terms in the order of the facets, whatever the number of
-// threads, and none is locked.
-func (b *bending) eachShare(work func(from, to int32)) {
-	shares := splitEvenly(len(b.vertices), runtime.GOMAXPROCS(0))
-	each(shares, func(_, from, to int) { work(int32(from), int32(to)) })
-}
-
 // findNormals finds Max's normal of every vertex from all its facets, and the
 // lengths of its edges. It is written out corner by corner, as takePlain is.
 func (b *bending) findNormals() {
@@ -171,31 +163,8 @@ func (b *bending) findNormals() {
 		for i := from; i < to; i++ {
 			b.vertices[i].shortest = float32(math.Inf(1))
 		}
-		share := uint32(to - from) // a vertex v is in it when uint32(v-from) is below
-		for i := range b.mesh.Triangles {
-			t := &b.mesh.Triangles[i]
-			mine0, mine1, mine2 := uint32(t[0]-from) < share, uint32(t[1]-from) < share, uint32(t[2]-from) < share
-			if !(mine0 || mine1 || mine2) {
-				continue
-			}
-			p0, p1, p2 := &b.mesh.Vertices[t[0]], &b.mesh.Vertices[t[1]], &b.mesh.Vertices[t[2]]
-			e0, e1, e2 := p1.Sub(*p0), p2.Sub(*p1), p0.Sub(*p2)
-			n := e0.Cross(e1)
-			l0, l1, l2 := e0.Dot(e0), e1.Dot(e1), e2.Dot(e2)
-			if !(n.Dot(n) > b.thin2*longestOf(l0, l1, l2)) {
-				continue
-			}
-			// As 1/(l0·l2) = l1/(l0·l1·l2), one division does for three weights.
-			weight := n.Mul(1 / (l0 * l1 * l2))
-			if mine0 {
-				b.vertices[t[0]].take(weight.Mul(l1), float32(l0), float32(l2))
-			}
-			if mine1 {
-				b.vertices[t[1]].take(weight.Mul(l2), float32(l1), float32(l0))
-			}
-			if mine2 {
-				b.vertices[t[2]].take(weight.Mul(l0), float32(l2), float32(l1))
-			}
+		for first, end := range b.facetsNear(from, to) {
+			b.takeCorners(first, end, from, to)
 		}
 		for i := from; i < to; i++ {
 			v := &b.vertices[i]
@@ -203,6 +172,37 @@ func (b *bending) findNormals() {
 			b.marks[i].special = v.longest > unequalEdges*unequalEdges*v.shortest
 		}
 	})
+}
+
+// takeCorners adds the corners of the facets from first to below end to their
+// vertices, where these are from..to-1.
+func (b *bending) takeCorners(first, end int, from, to int32) {
+	share := uint32(to - from) // a vertex v is in it when uint32(v-from) is below
+	for i := first; i < end; i++ {
+		t := &b.mesh.Triangles[i]
+		mine0, mine1, mine2 := uint32(t[0]-from) < share, uint32(t[1]-from) < share, uint32(t[2]-from) < share
+		if !(mine0 || mine1 || mine2) {
+			continue
+		}
+		p0, p1, p2 := &b.mesh.Vertices[t[0]], &b.mesh.Vertices[t[1]], &b.mesh.Vertices[t[2]]
+		e0, e1, e2 := p1.Sub(*p0), p2.Sub(*p1), p0.Sub(*p2)
+		n := e0.Cross(e1)
+		l0, l1, l2 := e0.Dot(e0), e1.Dot(e1), e2.Dot(e2)
+		if !(n.Dot(n) > b.thin2*longestOf(l0, l1, l2)) {
+			continue
+		}
+		// As 1/(l0·l2) = l1/(l0·l1·l2), one division does for three weights.
+		weight := n.Mul(1 / (l0 * l1 * l2))
+		if mine0 {
+			b.vertices[t[0]].take(weight.Mul(l1), float32(l0), float32(l2))
+		}
+		if mine1 {
+			b.vertices[t[1]].take(weight.Mul(l2), float32(l1), float32(l0))
+		}
+		if mine2 {
+			b.vertices[t[2]].take(weight.Mul(l0), float32(l2), float32(l1))
+		}
+	}
 }
 
 // take adds the corner of a facet to its vertex, with its weighted normal and the

@@ -91,15 +91,17 @@ func (b *bending) placeCorners(next []int32) {
 	b.eachShare(func(from, to int32) {
 		var m bentFacet
 		share := uint32(to - from) // a vertex v is in it when uint32(v-from) is below
-		for i := range b.mesh.Triangles {
-			t := &b.mesh.Triangles[i]
-			for j, v := range t {
-				if uint32(v-from) >= share || !b.marks[v].special || b.thin && !b.measure(t, &m) {
-					continue
+		for first, end := range b.facetsNear(from, to) {
+			for i := first; i < end; i++ {
+				t := &b.mesh.Triangles[i]
+				for j, v := range t {
+					if uint32(v-from) >= share || !b.marks[v].special || b.thin && !b.measure(t, &m) {
+						continue
+					}
+					k := b.vertices[v].fan
+					b.fans.corner[next[k]] = int32(3*i + j)
+					next[k]++
 				}
-				k := b.vertices[v].fan
-				b.fans.corner[next[k]] = int32(3*i + j)
-				next[k]++
 			}
 		}
 	})

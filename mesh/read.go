@@ -193,7 +193,7 @@ func readSource(ctx context.Context, src source, unit Unit, progress *meter) (*M
 // muchWelded is from how many facets on the tables of the weld are let go at once:
 // what comes next then uses their memory instead of fresh pages, which have to be
 // cleared one by one. That takes far longer than looking for what is in use.
-const muchWelded = 1 << 18
+const muchWelded = 1 << 22
 
 // job is what all workers on one file share.
 type job struct {
