@@ -24,7 +24,8 @@ const DefaultCreaseDegrees = 40
 //
 // The surface should be closed and oriented. Cost: two passes over the facets on
 // all processors, twice that where nearly all vertices join edges of very
-// different length; memory 48 bytes a vertex, or 72. The result does not depend
+// different length, five times where they are at creases; memory 43 bytes a vertex,
+// 24 more with such edges and 200 more beside creases. The result does not depend
 // on the number of threads.
 func (m *Mesh) FacetEstimate() float64 {
 	return m.FacetEstimateWithCrease(DefaultCreaseDegrees)
