@@ -2,6 +2,7 @@ package laminate
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/golang/geo/r2"
@@ -260,6 +261,54 @@ func TestSavedColoursOfEveryKindAreClosed(t *testing.T) {
 		}
 		checkSaved(t, s, read)
 	})
+}
+
+// Two boxes of 30 x 16 x 12 mm, the one moved by 15 mm: together one of 45 x 16 x 12,
+// whose core 2 mm deep holds 41*12*8 mm3. What is saved of both colours is closed, goes
+// nowhere through itself, and adds up to the box but for its twelve edges, each of
+// which loses at most half a square of one step.
+func TestCoreOfPartsThatOverlapIsSaved(t *testing.T) {
+	const step = 0.5
+	box := openBox(t, 30, 16, 12).Mesh
+	var parts []r3.Vector
+	for _, along := range []float64{0, 15} {
+		for i := range box.Triangles {
+			a, b, c := box.Corners(i)
+			moved := r3.Vector{X: along}
+			parts = append(parts, a.Add(moved), b.Add(moved), c.Add(moved))
+		}
+	}
+	c := openBody(t, "boxes.stl", r3.Vector{Z: 1}, parts)
+	if !c.Overlaps() {
+		t.Fatal("the boxes do not overlap")
+	}
+	s := splitOne(t, c, Line{Kind: Core, ByHeight: true, HeightMM: 2, StepMM: step})
+	within(t, "core", s.Colours[0].VolumeMM3, 41*12*8, *s.Line.ErrorMM3)
+	if err := s.Save(t.Context(), c, t.TempDir()); err != nil {
+		t.Fatal(err)
+	}
+	edges := 4 * (45.0 + 16 + 12) * step * step / 2
+	sum := 0.0
+	for _, col := range s.Colours {
+		m, err := readFrom(t)(col.File)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := m.Check()
+		if !r.Closed || !r.Oriented {
+			t.Errorf("%s: closed %v, oriented %v", col.Name, r.Closed, r.Oriented)
+		}
+		fill, err := m.FillVolume(t.Context())
+		if err != nil {
+			t.Fatal(err)
+		}
+		within(t, col.Name+" overlaps itself", fill.OverlapMM3, 0, fill.ErrorMM3)
+		sum += fill.VolumeMM3
+	}
+	within(t, "both saved", sum, 45*16*12, edges)
+	if w := s.Warnings[len(s.Warnings)-1]; !strings.HasPrefix(w, "the model's parts overlap: a saved skin has them joined as a lattice of 0.50 mm shows them") {
+		t.Errorf("warned: %s", w)
+	}
 }
 
 // Three colours by a level, a tilted and a drawn line; where two lines cross in the

@@ -51,6 +51,9 @@ func (s *Split) byDepth(ctx context.Context, c *cavity.Cavity, l Line) error {
 	if err != nil {
 		return err
 	}
+	if c.Overlaps() {
+		s.showOutside(c, depths)
+	}
 	s.SplitAreaMM2, s.Pieces = s.inset.AreaMM2, s.inset.Pieces
 	core := SplitColour{Name: "core", VolumeMM3: s.inset.VolumeMM3, JoinedMM2: s.inset.AreaMM2}
 	round := SplitColour{Name: "skin", VolumeMM3: c.FillMM3 - s.inset.VolumeMM3, OutsideMM2: skin, JoinedMM2: s.inset.AreaMM2}
@@ -69,20 +72,29 @@ func insetError(err error) error {
 	return err
 }
 
-// depthBodies returns the bodies of core and skin. Where parts of the model overlap
-// the space inside of the core is enclosed more than once, so that taking the core
-// out once would leave some of it: such a skin is not saved.
-func (s *Split) depthBodies(c *cavity.Cavity) ([]*mesh.Mesh, error) {
-	if c.Overlaps() {
-		return nil, fmt.Errorf("%s: %w: the model's parts overlap, so its skin is no single body: join them in the drawing program to save core and skin", c.Name, ErrJob)
+// showOutside keeps the skin's outside for a model whose parts overlap. Its own surface
+// encloses the space inside of the core more than once, so that taking the core out
+// once would leave some of it.
+func (s *Split) showOutside(c *cavity.Cavity, d *mesh.Depths) {
+	s.outside = d.Outside()
+	off := s.outside.Moments().VolumeMM3 - c.FillMM3
+	s.Warnings = append(s.Warnings, fmt.Sprintf("the model's parts overlap: a saved skin has them joined as a lattice of %.2f mm shows them, with edges rounded off, and holds %.1f mm3 %s than is told here; a finer step makes that less, joined parts in the drawing program undo it",
+		d.StepMM(), math.Abs(off), map[bool]string{true: "more", false: "less"}[off > 0]))
+}
+
+// depthBodies returns the bodies of core and skin.
+func (s *Split) depthBodies(c *cavity.Cavity) []*mesh.Mesh {
+	outside := c.Mesh
+	if s.outside != nil {
+		outside = s.outside
 	}
 	var bodies []*mesh.Mesh
 	for _, col := range s.Colours {
 		if col.Name == "core" {
 			bodies = append(bodies, s.inset.Body)
 		} else {
-			bodies = append(bodies, c.Mesh.Without(s.inset.Body))
+			bodies = append(bodies, outside.Without(s.inset.Body))
 		}
 	}
-	return bodies, nil
+	return bodies
 }

@@ -22,6 +22,8 @@ type Split struct {
 
 	lines []*placed   // from below to above; nil for a core
 	inset *mesh.Inset // the core, nil for sheets
+
+	outside *mesh.Mesh // of the skin round a core, where the cavity's own surface overlaps
 }
 
 // SplitColour is the part of a cavity that one colour fills.

@@ -50,10 +50,11 @@ func (s *Split) Save(ctx context.Context, c *cavity.Cavity, folder string) error
 }
 
 // Bodies returns the closed body of every colour, in the order of the colours. The
-// cavity is the one that was split. A core and its skin have none where shells overlap.
+// cavity is the one that was split. Where shells overlap a skin round a core has its
+// outside from the lattice of depths, which a warning tells.
 func (s *Split) Bodies(c *cavity.Cavity) ([]*mesh.Mesh, error) {
 	if s.inset != nil {
-		return s.depthBodies(c)
+		return s.depthBodies(c), nil
 	}
 	var bodies []*mesh.Mesh
 	rest := c.Mesh

@@ -37,6 +37,11 @@ func (d *Depths) Inset(depthMM float64) (*Inset, error) {
 	}, nil
 }
 
+// Outside returns the whole body as the lattice shows it: one closed surface also where
+// shells overlap, with edges rounded off by up to a step. An Inset of the same lattice
+// lies inside of it.
+func (d *Depths) Outside() *Mesh { return d.march(0, 1) }
+
 // DepthFor returns the depth below which a volume lies, to about 1e-9 of it: the
 // inverse of Inset. The error wraps ErrInset where the volume is more than the body
 // less its outermost thousandth of a step, or none.
