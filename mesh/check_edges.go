@@ -69,11 +69,13 @@ func countBySmaller(triangles [][3]int32, count []uint32) {
 func startsFromCounts(counts [][]uint32, vertices int) []uint32 {
 	firsts := make([]uint32, parallel.Count(vertices, surveyBlock)+1) // by block of vertices
 	parallel.Blocks(vertices, surveyBlock, func(b, from, to int) {
+		all := uint32(0)
 		for _, count := range counts {
 			for _, n := range count[from:to] {
-				firsts[b+1] += n
+				all += n
 			}
 		}
+		firsts[b+1] = all
 	})
 	for b := 1; b < len(firsts); b++ {
 		firsts[b] += firsts[b-1]
