@@ -54,16 +54,25 @@ func TestEveryWayOutLeadsOut(t *testing.T) {
 		if err != nil || p.Line == nil {
 			t.Skip("one colour, or a shot that does not fit")
 		}
-		asked := p.Line.AskedShare
+		asked := j.Shares
+		if asked == nil {
+			asked = []float64{p.Line.AskedShare, 1 - p.Line.AskedShare}
+		}
+		changed := j
 		for i, b := range p.Line.Agree.Bores {
-			changed := j
-			changed.Injector.Barrels = append([]Barrel{}, j.Injector.Barrels...)
+			if i == 0 || len(asked) == 2 { // of a pair either is changed, of more all but the first
+				changed.Injector.Barrels = append([]Barrel{}, j.Injector.Barrels...)
+			}
 			changed.Injector.Barrels[i].BoreMM = b.BoreMM
-			shares, fixed, err := changed.Injector.Delivered([]float64{asked, 1 - asked})
+			shares, fixed, err := changed.Injector.Delivered(asked)
 			if err != nil || !fixed {
 				t.Fatal(err)
 			}
-			equal(t, "share with the changed barrel", shares[0], asked)
+			if len(asked) == 2 || i == len(asked)-1 {
+				for k := range asked {
+					equal(t, "share with changed barrels", shares[k], asked[k])
+				}
+			}
 		}
 		hand := j
 		hand.Injector.Drive = Independent
@@ -78,6 +87,7 @@ func TestEveryWayOutLeadsOut(t *testing.T) {
 		}
 		moved := j
 		moved.Line = Line{BellyShare: p.Line.DeliveredShare}
+		moved.Shares, _, _ = j.Injector.Delivered(asked)
 		for _, w := range pourIt(t, moved).Warnings {
 			if strings.Contains(w, "ganged") {
 				t.Errorf("the line was drawn where the barrels put it, yet: %s", w)

@@ -22,9 +22,10 @@ type Job struct {
 	FedAssumed   bool           // Fed was not given by the shop
 	Feed         cavity.Feed
 
-	Colours  []Colour // one, or two from belly to back
-	Line     Line     // ignored for one colour
-	Streams  bool     // work out where two streams put the line: some ten solutions of the flow more
+	Colours  []Colour  // from belly to back
+	Line     Line      // between two colours; ignored for others
+	Shares   []float64 // of three colours and more, from belly to back, make 1; ignored for others
+	Streams  bool      // work out where two streams put the line: some ten solutions of the flow more
 	Injector Injector
 	Apart    Apart   // how unequal the plungers start
 	Across   *Across // nil when the plane between the streams lies in the parting face
@@ -71,6 +72,9 @@ type Cooling struct {
 // ErrJob is wrapped by errors about a job that cannot be poured as described.
 var ErrJob = errors.New("cannot pour this")
 
+// MostColours is how many barrels are shot at once at most.
+const MostColours = 4
+
 // Past anything at a bench; a number beyond is a slip.
 const (
 	largest      = 1e9  // mL, g, mm
@@ -90,8 +94,8 @@ func (j Job) check() error {
 
 func (j Job) checkBait() error {
 	switch {
-	case len(j.Colours) < 1 || len(j.Colours) > 2:
-		return fmt.Errorf("%w: one or two colours, not %d", ErrJob, len(j.Colours))
+	case len(j.Colours) < 1 || len(j.Colours) > MostColours:
+		return fmt.Errorf("%w: one to %d colours, not %d", ErrJob, MostColours, len(j.Colours))
 	case j.Cavities < 1:
 		return fmt.Errorf("%w: a mold has at least one cavity", ErrJob)
 	case j.Cavities > mostCavities:
@@ -113,7 +117,10 @@ func (j Job) checkBait() error {
 }
 
 func (j Job) checkLine() error {
-	if len(j.Colours) != 2 {
+	switch {
+	case len(j.Colours) > 2:
+		return j.checkShares()
+	case len(j.Colours) != 2:
 		return nil
 	}
 	switch l := j.Line; {

@@ -25,6 +25,10 @@ type LineResult struct {
 	Pieces       *int     `json:"pieces"`
 	Lands        *Lands   `json:"lands"` // null unless asked for
 
+	// Layers are the lines between three colours and more; then the heights above are
+	// those of the lowest, and areas and lengths those of all. Null for two.
+	Layers []LayerLine `json:"layers"`
+
 	Agree *Agreement `json:"agree"` // null for a line that takes an insert or a second shot
 
 	Kind Kind `json:"kind"` // of the line as drawn; what barrels lay is level

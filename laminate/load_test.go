@@ -48,15 +48,17 @@ func TestRefillsOfAnyPair(t *testing.T) {
 			drawn := 0
 			for _, h := range p.Heatings {
 				most := b.ShotsFull
-				if j.Injector.Drive == Ganged && len(p.Load.Barrels) == 2 {
-					most = min(p.Load.Barrels[0].ShotsFull, p.Load.Barrels[1].ShotsFull)
+				if j.Injector.Drive == Ganged {
+					for _, other := range p.Load.Barrels {
+						most = min(most, other.ShotsFull)
+					}
 				}
 				for left := h.Shots; left > 0; left -= most {
 					drawn += h.Times
 				}
 			}
 			same(t, "refills", b.Refills, drawn)
-			if j.Injector.Drive == Ganged && len(p.Load.Barrels) == 2 {
+			if j.Injector.Drive == Ganged {
 				equal(t, "stroke", b.DrawMM, p.Load.Barrels[0].DrawMM)
 			}
 		}

@@ -89,7 +89,7 @@ func (j Job) Pour(ctx context.Context) (*Pour, error) {
 		return nil, err
 	}
 	p.Warnings = r.warnings(p)
-	if j.Streams && line != nil && line.Needs == "" && j.Cavity != nil && j.Across == nil {
+	if j.Streams && line != nil && line.Needs == "" && j.Cavity != nil && j.Across == nil && len(j.Colours) == 2 {
 		var more []string
 		if line.Lands, more, err = j.lands(ctx, line); err != nil {
 			return nil, err
@@ -112,16 +112,23 @@ func (j Job) recipe(ctx context.Context) (recipe, *LineResult, error) {
 	asked := []float64{1}
 	var line *LineResult
 	var err error
-	if len(j.Colours) == 2 {
+	switch {
+	case len(j.Colours) == 2:
 		if line, err = j.askLine(ctx); err != nil {
 			return r, nil, err
 		}
 		asked = []float64{line.AskedShare, 1 - line.AskedShare}
+	case len(j.Colours) > 2:
+		asked = j.Shares
 	}
 	if r.shares, r.fixed, err = j.Injector.Delivered(asked); err != nil {
 		return r, nil, err
 	}
-	if line != nil {
+	if len(j.Colours) > 2 {
+		if line, err = j.layers(ctx, r.shares); err != nil {
+			return r, nil, err
+		}
+	} else if line != nil {
 		lies := j.Cavity
 		if j.Across != nil {
 			lies = nil // there is no line of a laminate
@@ -131,7 +138,10 @@ func (j Job) recipe(ctx context.Context) (recipe, *LineResult, error) {
 		}
 	}
 	r.cavML = r.cavityML()
-	if line != nil && line.Needs == "" && j.Across == nil {
+	switch {
+	case len(j.Colours) > 2:
+		line.Agree = r.agreeOnLayers()
+	case line != nil && line.Needs == "" && j.Across == nil:
 		line.Agree = r.agree(line.AskedShare)
 	}
 	return r, line, nil
@@ -168,27 +178,41 @@ func (r recipe) warnings(p *Pour) []string {
 		w = append(w, fmt.Sprintf("fed share assumed %.0f %%: weigh ten baits and set \"fed\" in the mold file; until then a bait may weigh %.2f to %.2f g",
 			r.Fed*100, p.Bait.MassUnfedG, p.Bait.MassFedG))
 	}
+	if len(r.Colours) > 2 {
+		w = append(w, r.layerWarnings(p.Line)...)
+	}
 	if p.Line != nil && p.Across == nil {
 		w = append(w, p.Line.shapeWarnings(r.Colours)...)
 	}
 	if p.Start != nil {
 		w = append(w, p.Start.warning())
 	}
-	if p.Line != nil && p.Across == nil && r.fixed {
+	if p.Line != nil && p.Across == nil && r.fixed && len(r.Colours) == 2 {
 		w = append(w, p.Line.warnings()...)
 	}
-	if len(r.blends) == 2 {
+	if len(r.blends) >= 2 {
 		w = append(w, r.temperatureWarning()...)
 	}
 	return append(w, roundingWarnings(p.Heatings)...)
 }
 
-// temperatureWarning tells when the two colours are set further apart than the shop allows.
+// temperatureWarning tells when two colours are set further apart than the shop allows:
+// those furthest apart.
 func (r recipe) temperatureWarning() []string {
-	a, b := r.Colours[0].Mix.Plastisol.Pour, r.Colours[1].Mix.Plastisol.Pour
+	coldest, hottest := 0, 0
+	for i, c := range r.Colours {
+		if c.Mix.Plastisol.Pour < r.Colours[coldest].Mix.Plastisol.Pour {
+			coldest = i
+		}
+		if c.Mix.Plastisol.Pour > r.Colours[hottest].Mix.Plastisol.Pour {
+			hottest = i
+		}
+	}
+	first, second := r.Colours[min(coldest, hottest)], r.Colours[max(coldest, hottest)]
+	a, b := first.Mix.Plastisol.Pour, second.Mix.Plastisol.Pour
 	if apart := math.Abs(float64(a - b)); r.MaxDifferenceC > 0 && apart > r.MaxDifferenceC {
 		return []string{fmt.Sprintf("%s is poured at %v and %s at %v: more than %s apart, so the colder, thicker one will spread and move the line towards the other",
-			r.Colours[0].Name, a, r.Colours[1].Name, b, units.DifferenceText(r.MaxDifferenceC))}
+			first.Name, a, second.Name, b, units.DifferenceText(r.MaxDifferenceC))}
 	}
 	return nil
 }

@@ -38,9 +38,9 @@ func randomJob(t *rapid.T, from []*cavity.Cavity) Job {
 		Feed:         randomFeed(t),
 		Baits:        rapid.SampledFrom([]int{0, 1, rapid.IntRange(1, 300).Draw(t, "few"), rapid.IntRange(1, 5000).Draw(t, "many")}).Draw(t, "baits"),
 	}
-	count := rapid.IntRange(1, 2).Draw(t, "colours")
+	count := rapid.SampledFrom([]int{1, 2, 2, 3, 4}).Draw(t, "colours")
 	for i := range count {
-		name := []string{"belly", "back"}[i]
+		name := []string{"belly", "back", "fin", "crest"}[i]
 		j.Colours = append(j.Colours, Colour{Name: name, Half: name + " half", Mix: randomMix(t)})
 		j.Injector.Barrels = append(j.Injector.Barrels, Barrel{
 			Name: name + " barrel", BoreMM: between(t, "bore", 5, 60),
@@ -52,6 +52,16 @@ func randomJob(t *rapid.T, from []*cavity.Cavity) Job {
 	j.Vessel = Vessel{
 		Name: "pot", HoldsML: between(t, "vessel", 1, 16) * units.Cup.ML(),
 		Fill: between(t, "fill", 0.2, 1), KeepsML: between(t, "vessel keeps", 0, 15),
+	}
+	if count > 2 {
+		sum := 0.0
+		for range count {
+			j.Shares = append(j.Shares, between(t, "part", 0.05, 1))
+			sum += j.Shares[len(j.Shares)-1]
+		}
+		for i := range j.Shares {
+			j.Shares[i] /= sum
+		}
 	}
 	j.Line.BellyShare = between(t, "share", 0.02, 0.98)
 	if j.Cavity != nil && rapid.Bool().Draw(t, "by height") {

@@ -68,6 +68,18 @@ func rederive(j Job, askedShare float64) rederived {
 		d.mixes = append(d.mixes, mixCup(c))
 	}
 	d.shares = []float64{1}
+	if len(j.Colours) > 2 {
+		d.shares = append([]float64{}, j.Shares...)
+		areas := 0.0
+		for _, b := range j.Injector.Barrels {
+			areas += b.BoreMM * b.BoreMM
+		}
+		for i, b := range j.Injector.Barrels {
+			if j.Injector.Drive == Ganged {
+				d.shares[i] = b.BoreMM * b.BoreMM / areas
+			}
+		}
+	}
 	if len(j.Colours) == 2 {
 		belly := askedShare
 		if j.Injector.Drive == Ganged {

@@ -17,8 +17,12 @@ func TestJobsThatCannotBe(t *testing.T) {
 		want   string // after the sentinel
 		change func(*Job)
 	}{
-		{ErrJob, "one or two colours, not 0", func(j *Job) { j.Colours = nil }},
-		{ErrJob, "one or two colours, not 3", func(j *Job) { j.Colours = append(j.Colours, j.Colours[0]) }},
+		{ErrJob, "one to 4 colours, not 0", func(j *Job) { j.Colours = nil }},
+		{ErrJob, "one to 4 colours, not 5", func(j *Job) { j.Colours = append(j.Colours, j.Colours[0], j.Colours[0], j.Colours[0]) }},
+		{ErrJob, "3 colours need a share each, not 0 shares", func(j *Job) { j.Colours = append(j.Colours, j.Colours[0]) }},
+		{ErrJob, "the share of back lies between 0 and 1, not NaN", func(j *Job) { j.Colours, j.Shares = append(j.Colours, j.Colours[0]), []float64{0.2, nan, 0.8} }},
+		{ErrJob, "the share of belly lies between 0 and 1, not 0", func(j *Job) { j.Colours, j.Shares = append(j.Colours, j.Colours[0]), []float64{0, 0.5, 0.5} }},
+		{ErrJob, "the shares of all colours make 1.2, and must make 1", func(j *Job) { j.Colours, j.Shares = append(j.Colours, j.Colours[0]), []float64{0.2, 0.5, 0.5} }},
 		{ErrJob, "a mold has at least one cavity", func(j *Job) { j.Cavities = 0 }},
 		{ErrJob, "a mold has at least one cavity", func(j *Job) { j.Cavities = -4 }},
 		{ErrJob, "a mold has at most 10000 cavities, not 10001", func(j *Job) { j.Cavities = 10_001 }},

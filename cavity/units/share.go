@@ -27,6 +27,21 @@ func ParseShare(s string) (float64, error) {
 	return share, nil
 }
 
+// SharesText prints shares that make 1 as "20/50/30", to tenths where one needs them.
+func SharesText(shares []float64) string {
+	digits := 0
+	for _, s := range shares {
+		if tenths := math.Round(s * 1000); math.Mod(tenths, 10) != 0 {
+			digits = 1
+		}
+	}
+	parts := make([]string, len(shares))
+	for i, s := range shares {
+		parts[i] = fmt.Sprintf("%.*f", digits, s*100)
+	}
+	return strings.Join(parts, "/")
+}
+
 // ParseShares reads shares of two colours or more, written as "20/50/30", that make
 // 100, or 99.9 or 100.1 after rounding. They are returned to make 1.
 func ParseShares(s string) ([]float64, error) {

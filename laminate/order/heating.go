@@ -1,6 +1,7 @@
 package order
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -173,12 +174,15 @@ func (r *run) timing(g *group, usedML []float64) (timing, error) {
 	case r.bench.AtOnce:
 		t.heatS = slices.Max(takes) // they are started so that they end together
 	default:
-		t.heatS = takes[0] + takes[1]
-		longer := 0
-		if takes[1] > takes[0] {
-			longer = 1
+		order := make([]int, n)
+		for i := range order {
+			order[i] = i
 		}
-		t.waitS[longer] = takes[1-longer]
+		slices.SortStableFunc(order, func(a, b int) int { return cmp.Or(cmp.Compare(takes[a], takes[b]), cmp.Compare(b, a)) })
+		for _, i := range order { // what is heated last waits for nothing
+			t.waitS[i] = t.heatS
+			t.heatS += takes[i]
+		}
 	}
 	tau := TimeConstant(g.vessel.Cooling, r.bench.RoomC)
 	for i, p := range g.parts() {

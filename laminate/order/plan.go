@@ -3,6 +3,8 @@ package order
 import (
 	"context"
 	"fmt"
+	"math"
+	"slices"
 
 	"bellyline/cavity/units"
 	"bellyline/laminate"
@@ -168,10 +170,13 @@ func (r *run) warnings(p *Plan) []string {
 		}
 	}
 	for n, h := range p.Heatings {
-		if len(h.Cups) == 2 && h.Cups[0].ReadyC != nil && h.Cups[1].ReadyC != nil {
-			if apart := *h.Cups[0].ReadyC - *h.Cups[1].ReadyC; apart > r.apartC(h) || -apart > r.apartC(h) {
-				once(fmt.Sprintf("apart %s %s", h.Cups[0].Name, h.Cups[1].Name), fmt.Sprintf("heating %d: when both are ready %s is at %v and %s at %v, too far apart: heat both at once, or smaller batches",
-					n+1, h.Cups[0].Name, units.Celsius(*h.Cups[0].ReadyC), h.Cups[1].Name, units.Celsius(*h.Cups[1].ReadyC)))
+		for i, a := range h.Cups {
+			for _, b := range h.Cups[i+1:] {
+				if a.ReadyC == nil || b.ReadyC == nil || math.Abs(*a.ReadyC-*b.ReadyC) <= r.apartC(h) {
+					continue
+				}
+				once(fmt.Sprintf("apart %s %s", a.Name, b.Name), fmt.Sprintf("heating %d: when both are ready %s is at %v and %s at %v, too far apart: heat both at once, or smaller batches",
+					n+1, a.Name, units.Celsius(*a.ReadyC), b.Name, units.Celsius(*b.ReadyC)))
 			}
 		}
 		for _, c := range h.Cups {
@@ -188,7 +193,8 @@ func (r *run) warnings(p *Plan) []string {
 // apartC is how far apart the colours of a heating may be.
 func (r *run) apartC(h Heating) float64 {
 	for _, t := range r.tasks {
-		if len(t.parts) == 2 && t.parts[0].colour == h.Cups[0].colour && t.parts[1].colour == h.Cups[1].colour && t.Job.MaxDifferenceC > 0 {
+		same := func(p part, c Cup) bool { return p.colour == c.colour }
+		if slices.EqualFunc(t.parts, h.Cups, same) && t.Job.MaxDifferenceC > 0 {
 			return t.Job.MaxDifferenceC
 		}
 	}

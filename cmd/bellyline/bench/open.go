@@ -107,6 +107,9 @@ func (w *work) read(text []byte) (*files.Mold, error) {
 	if err == nil && m.Line.Kind != "" { // the page's line is a height or a share
 		return nil, fmt.Errorf("%s: the bench shows level lines, this one is %s; ask bellyline pour and bellyline split --line", w.source.name, m.Line.Kind)
 	}
+	if err == nil && len(m.Colours) > 2 {
+		return nil, fmt.Errorf("%s: the bench shows one line between two colours, this mold file has %d colours; ask bellyline pour", w.source.name, len(m.Colours))
+	}
 	return m, err
 }
 

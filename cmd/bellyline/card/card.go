@@ -36,7 +36,7 @@ var sheet = template.Must(template.New("card").Funcs(template.FuncMap{
 	"share":    units.ShareText,
 	"heatings": show.HeatingsName,
 	"cautions": func(step string) []string { return laminate.CautionsAt(laminate.Step(step)) },
-	"hatch":    func(i int) string { return [...]string{"lines", "dots"}[i%2] },
+	"hatch":    func(i int) string { return [...]string{"lines", "dots", "cross", "blank-chip"}[i%4] },
 	"few":      func(n int) bool { return n <= mostBoxes },
 	"boxes":    func(n int) []struct{} { return make([]struct{}, n) },
 	"large": func(groups []laminate.HeatingGroup) []laminate.HeatingGroup {

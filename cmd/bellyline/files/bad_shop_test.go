@@ -156,8 +156,8 @@ var badShops = []bad{
 		`shop.yaml:26: injectors.twin.barrels: ganged barrels need their bores, since these fix the ratio: add bore: to each`},
 	{"unknown drive", "drive: ganged", "drive: linked",
 		`shop.yaml:24: injectors.twin.drive: "linked" is not one of: independent, ganged`},
-	{"three barrels", "      right: {", "      middle: {bore: 1 in, holds: 4 fl oz}\n      right: {",
-		`shop.yaml:26: injectors.twin.barrels: an injector has one barrel or two, not 3`},
+	{"five barrels", "      right: {", "      a: {bore: 1 in, holds: 4 fl oz}\n      b: {bore: 1 in, holds: 4 fl oz}\n      c: {bore: 1 in, holds: 4 fl oz}\n      right: {",
+		`shop.yaml:26: injectors.twin.barrels: an injector has one barrel to 4, not 5`},
 
 	// YAML
 	{"tab", "    drive: ganged", "\tdrive: ganged",

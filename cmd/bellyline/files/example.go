@@ -28,6 +28,8 @@ var examples = map[string]string{
 	"hook.weight": "weight: 2 g",
 	"hook.volume": "volume: 0.25 mL, of water that it pushes up in a full glass",
 
+	"line.shares": "shares: 20/50/30",
+
 	"colours.name":     "name: belly",
 	"colours.material": "material: soft",
 	"colours.barrel":   "barrel: left",

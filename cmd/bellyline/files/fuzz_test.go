@@ -9,6 +9,7 @@ import (
 	"unicode"
 
 	"bellyline/cmd/bellyline/plain"
+	"bellyline/laminate"
 )
 
 // FuzzShop: no text makes the reader panic; what it refuses it refuses in one
@@ -36,7 +37,7 @@ func FuzzShop(f *testing.F) {
 			}
 		}
 		for name, in := range shop.Injectors {
-			if n := len(in.Barrels); name != plain.Name(name) || n < 1 || n > 2 {
+			if n := len(in.Barrels); name != plain.Name(name) || n < 1 || n > laminate.MostColours {
 				t.Errorf("injector %q is %+v", name, in)
 			}
 		}
@@ -69,7 +70,7 @@ func FuzzMold(f *testing.F) {
 		finite(t, reflect.ValueOf(*m))
 		line := m.Line.ByHeight || m.Line.BellyShare > 0 && m.Line.BellyShare < 1
 		switch n := len(m.Colours); {
-		case n < 1, n > 2, len(m.Injector.Barrels) != n, (n == 2) != line, m.Cavities < 1, m.Baits < 0:
+		case n < 1, n > laminate.MostColours, len(m.Injector.Barrels) != n, (n == 2) != line, n > 2 && len(m.Shares) != n, m.Cavities < 1, m.Baits < 0:
 			t.Errorf("%+v", m)
 		case (m.Model == nil) == (m.Weighed == 0), m.Fed < 0, m.Fed > 1, m.Bait != plain.Name(m.Bait):
 			t.Errorf("%+v", m)

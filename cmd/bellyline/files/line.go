@@ -164,7 +164,7 @@ func readTwoShares(s *section, kind lineKind) float64 {
 	case s.has(kind.share) || s.has(kind.place):
 		s.fail("shares", "give either shares or one of %s and %s", kind.share, kind.place)
 	case len(shares) > 2:
-		s.fail("shares", "a mold file pours two colours at once; %d are two shots, each with its own mold file (bellyline split --line takes this line as it is)", len(shares))
+		s.fail("shares", "%d shares are given for two colours", len(shares))
 	case len(shares) == 2:
 		return shares[0]
 	}

@@ -27,7 +27,8 @@ type Mold struct {
 	Feed       []Channel
 	Fed        float64
 	FedGiven   bool
-	Line       laminate.Line
+	Line       laminate.Line // between two colours
+	Shares     []float64     // of three colours and more
 	Colours    []laminate.Colour
 	Injector   laminate.Injector // barrels in the order of the colours
 	Apart      laminate.Apart
@@ -173,29 +174,35 @@ func (m *Mold) takeColours(s *section, injector laminate.Injector) {
 	m.Injector = laminate.Injector{Name: injector.Name, Drive: injector.Drive}
 	list := s.list("colours")
 	switch n := len(list); {
-	case n != 1 && n != 2:
-		s.fail("colours", "one colour, or two from belly to back, not %d", n)
+	case n < 1 || n > laminate.MostColours:
+		s.fail("colours", "one colour, or two to %d from belly to back, not %d", laminate.MostColours, n)
 	case n == 2 && len(injector.Barrels) == 1:
 		s.fail("injector", "%q has one barrel; two colours need an injector with two", injector.Name)
+	case n > 1 && n > len(injector.Barrels):
+		s.fail("injector", "%q has %d barrels; %d colours shot at once need as many", injector.Name, len(injector.Barrels), n)
 	}
-	for _, c := range list {
+	for i, c := range list {
 		if s.doc.err != nil {
 			return
 		}
-		colour := m.readColour(c, len(list))
+		colour := m.readColour(c, len(list) > 1 && (i == 0 || i == len(list)-1))
 		m.Injector.Barrels = append(m.Injector.Barrels, m.pickBarrel(c, injector))
 		m.Colours = append(m.Colours, colour)
 		c.done()
 	}
-	if len(m.Colours) == 2 && m.Colours[0].Name == m.Colours[1].Name {
-		s.fail("colours", "both colours are called %q; name them apart", m.Colours[0].Name)
+	for i, c := range m.Colours {
+		same := func(o laminate.Colour) bool { return o.Name == c.Name }
+		if slices.ContainsFunc(m.Colours[:i], same) {
+			s.fail("colours", "%s colours are called %q; name them apart", map[bool]string{true: "both", false: "two"}[len(m.Colours) == 2], c.Name)
+		}
 	}
 }
 
-func (m *Mold) readColour(s *section, of int) laminate.Colour {
+// readColour reads one colour; one that lies in a half of the mold says which.
+func (m *Mold) readColour(s *section, inHalf bool) laminate.Colour {
 	c := laminate.Colour{
 		Name: need(s, "name", word),
-		Half: read(s, "half", "", of == 2, word),
+		Half: read(s, "half", "", inHalf, word),
 
 		TakesMixed: may(s, "mixed", 0, units.ParseShare),
 	}
@@ -271,7 +278,11 @@ func (m *Mold) readWater(s *section) {
 }
 
 func (m *Mold) readLine(s *section) {
-	if len(m.Colours) != 2 {
+	switch n := len(m.Colours); {
+	case n > 2:
+		m.readShares(s)
+		return
+	case n < 2:
 		if s.has("line") {
 			s.fail("line", "one colour has no colour line; take it out or add a colour")
 		}
@@ -287,4 +298,17 @@ func (m *Mold) readLine(s *section) {
 			sub.fail("kind", "a %s line needs a model of the bait; a weighed bait takes belly_share: 40/60 alone", m.Line.Kind)
 		}
 	}
+}
+
+// readShares reads the line of three colours and more, which lie one over the other.
+func (m *Mold) readShares(s *section) {
+	sub := s.section("line", true)
+	if sub == nil {
+		return
+	}
+	m.Shares = need(sub, "shares", units.ParseShares)
+	if n := len(m.Colours); len(m.Shares) != n && s.doc.err == nil {
+		sub.fail("shares", "%d colours need a share each, like 20/50/30, not %d", n, len(m.Shares))
+	}
+	sub.done()
 }

@@ -173,10 +173,10 @@ func when(t string) (cavity.When, error) {
 func readInjector(name string, s *section) laminate.Injector {
 	in := laminate.Injector{Name: name}
 	each(s, "barrels", true, func(barrel string, b *section) { in.Barrels = append(in.Barrels, readBarrel(barrel, b)) })
-	pair := len(in.Barrels) == 2
-	in.Drive = read(s, "drive", laminate.Independent, pair, choice(laminate.Independent, laminate.Ganged))
-	if n := len(in.Barrels); n != 1 && n != 2 {
-		s.fail("barrels", "an injector has one barrel or two, not %d", n)
+	several := len(in.Barrels) > 1
+	in.Drive = read(s, "drive", laminate.Independent, several, choice(laminate.Independent, laminate.Ganged))
+	if n := len(in.Barrels); n < 1 || n > laminate.MostColours {
+		s.fail("barrels", "an injector has one barrel to %d, not %d", laminate.MostColours, n)
 	}
 	if in.Drive == laminate.Ganged && slices.ContainsFunc(in.Barrels, func(b laminate.Barrel) bool { return b.BoreMM == 0 }) {
 		s.fail("barrels", "ganged barrels need their bores, since these fix the ratio: add bore: to each")

@@ -33,9 +33,9 @@ func plungers(r *laminate.Pour) string {
 	switch {
 	case r.Start != nil:
 		return fmt.Sprintf(", and make both colours come at once: the one is %s ahead (see the warnings)", units.Length(r.Start.ApartMM))
-	case r.Drive == laminate.Independent && len(r.Setup) == 2:
+	case r.Drive == laminate.Independent && len(r.Setup) > 1:
 		return ", each plunger back to its own mark"
-	case len(r.Setup) == 2:
+	case len(r.Setup) > 1:
 		return ", plungers level"
 	}
 	return ""
@@ -44,21 +44,29 @@ func plungers(r *laminate.Pour) string {
 // pourPushes tells how plungers that are pushed one by one go, and when the one is
 // refilled more often than the other.
 func pourPushes(p *Page, r *laminate.Pour) {
-	b := r.Load.Barrels
-	if r.Line != nil && r.Line.Agree != nil && r.Drive == laminate.Independent && len(r.Line.Agree.Pushes) == 2 {
+	if r.Line != nil && r.Line.Agree != nil && r.Drive == laminate.Independent && len(r.Line.Agree.Pushes) > 1 {
 		each := r.Line.Agree.Pushes
-		p.Linef("  Push for each 1 mm of %s %.2f mm of %s.", strings.ToUpper(each[0].Colour), each[1].PerFirst, strings.ToUpper(each[1].Colour))
+		var others []string
+		for _, push := range each[1:] {
+			others = append(others, fmt.Sprintf("%.2f mm of %s", push.PerFirst, strings.ToUpper(push.Colour)))
+		}
+		p.Linef("  Push for each 1 mm of %s %s.", strings.ToUpper(each[0].Colour), strings.Join(others, " and "))
 	}
-	if b[0].Refills != b[1].Refills {
-		p.Wrapped("  ", fmt.Sprintf("Refilled by itself, a full barrel of %s gives %d %s, so draw it %d times in all; one of %s %d, %d times.",
-			strings.ToUpper(b[0].Colour), b[0].ShotsFull, Plural(b[0].ShotsFull, "mold"), b[0].Refills, strings.ToUpper(b[1].Colour), b[1].ShotsFull, b[1].Refills))
+	alike := true
+	var each []string
+	for _, b := range r.Load.Barrels {
+		alike = alike && b.Refills == r.Load.Barrels[0].Refills
+		each = append(each, fmt.Sprintf("%s gives %d %s, %d %s in all", strings.ToUpper(b.Colour), b.ShotsFull, Plural(b.ShotsFull, "mold"), b.Refills, Plural(b.Refills, "draw")))
+	}
+	if !alike {
+		p.Wrapped("  ", "Refilled by itself, a full barrel of "+strings.Join(each, "; one of ")+".")
 	}
 }
 
 // pourAgree tells what barrels make of the drawn line under one handle.
 func pourAgree(p *Page, drive laminate.Drive, l *laminate.LineResult) {
 	a := l.Agree
-	if a == nil || drive != laminate.Independent { // of ganged ones the warnings tell
+	if a == nil || l.Layers != nil || drive != laminate.Independent { // of ganged ones the warnings tell
 		return
 	}
 	text := fmt.Sprintf("Under one handle %s takes bores with areas as %.2f to 1", units.ShareText(l.AskedShare), a.BoreAreaRatio)

@@ -48,7 +48,7 @@ func pourSetup(p *Page, r *laminate.Pour) {
 	p.Table(rows)
 	if r.Across != nil {
 		pourAcross(p, r.Across)
-	} else if len(r.Setup) == 2 {
+	} else if len(r.Setup) > 1 {
 		p.Linef("  Turn the block until the %s barrel's stream faces the %s.", r.Setup[0].Barrel, r.Setup[0].Half)
 	}
 }
@@ -68,8 +68,8 @@ func pourHeat(p *Page, r *laminate.Pour) {
 		rows = append(rows, []string{strings.ToUpper(c.Name), "to " + units.Celsius(c.PourC).String(), "never past " + units.Celsius(c.CeilingC).String()})
 	}
 	p.Table(rows)
-	if len(r.Setup) == 2 {
-		p.Linef("  The two no more than %s apart when they are shot.", units.DifferenceText(r.MaxApartC))
+	if len(r.Setup) > 1 {
+		p.Linef("  The %s no more than %s apart when they are shot.", map[bool]string{true: "two", false: "colours"}[len(r.Setup) == 2], units.DifferenceText(r.MaxApartC))
 	}
 	pourAfter(p, r)
 }
@@ -87,7 +87,7 @@ func pourShoot(p *Page, r *laminate.Pour) {
 	p.Table(rows)
 	p.Wrapped("  ", fmt.Sprintf("Air out%s. A draw fills %d %s; draw %d %s in all.", plungers(r), r.Load.ShotsPerLoad, Plural(r.Load.ShotsPerLoad, "mold"),
 		r.Load.Loads, Plural(r.Load.Loads, "time")))
-	if len(r.Setup) == 2 {
+	if len(r.Setup) > 1 {
 		p.Linef("  %s runs out first.", strings.ToUpper(r.Load.Limiting))
 		pourPushes(p, r)
 	}

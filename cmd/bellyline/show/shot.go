@@ -17,6 +17,10 @@ func pourLine(p *Page, r *laminate.Pour) {
 		p.Linef("  Nowhere: as the block stands the colours do not lie one over the other.")
 		return
 	}
+	if l.Layers != nil {
+		pourLayers(p, l)
+		return
+	}
 	p.Linef("\nWHERE THE LINE LANDS  (%s to %s)", r.Setup[0].Name, r.Setup[1].Name)
 	rows := [][]string{
 		{"drawn", units.ShareText(l.AskedShare), height(l.AskedUpMM, l.AskedMM)},
@@ -29,6 +33,24 @@ func pourLine(p *Page, r *laminate.Pour) {
 	pourAgree(p, r.Drive, l)
 	if l.SplitAreaMM2 != nil {
 		p.Linef("  The colours join over %.0f mm2; the line on the skin is %.0f mm long.", *l.SplitAreaMM2, *l.LineLengthMM)
+	} else {
+		p.Linef("  Where that lies in the bait takes a model of it.")
+	}
+}
+
+// pourLayers tells where the lines between three colours and more lie.
+func pourLayers(p *Page, l *laminate.LineResult) {
+	p.Linef("\nWHERE THE LINES LAND  (all below to all above)")
+	var rows [][]string
+	for i := len(l.Layers) - 1; i >= 0; i-- {
+		line := l.Layers[i]
+		rows = append(rows,
+			[]string{line.Below + " to " + line.Above, "drawn", units.ShareText(line.AskedShare), height(line.AskedUpMM, line.AskedMM)},
+			[]string{"", "delivered", units.ShareText(line.DeliveredShare), height(line.DeliveredUpMM, line.DeliveredMM)})
+	}
+	p.Table(rows)
+	if l.SplitAreaMM2 != nil {
+		p.Linef("  The colours join over %.0f mm2; the lines on the skin are %.0f mm long.", *l.SplitAreaMM2, *l.LineLengthMM)
 	} else {
 		p.Linef("  Where that lies in the bait takes a model of it.")
 	}
