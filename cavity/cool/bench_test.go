@@ -61,7 +61,7 @@ func BenchmarkSweep(b *testing.B) {
 				b.Fatal(err)
 			}
 			f := newField(g, 170, 40)
-			steps := g.stepsToLook(math.Inf(1))
+			steps := g.stepsToLook(math.Inf(1), 0)
 			sweeps := cycleOf(steps).sweeps
 			other := make([]float64, len(f.now))
 			var cycles, paces []time.Duration

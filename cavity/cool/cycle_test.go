@@ -55,20 +55,23 @@ func TestFullCycles(t *testing.T) {
 // far less than the half percent that the grid is good for, everywhere, and no
 // temperature leaves the range between melt and mold or rises.
 func TestCyclesCoolLikeShortSteps(t *testing.T) {
-	for _, contact := range []float64{0, 0.2} {
+	for _, contact := range []float64{0, 0.2, 5} {
 		g, err := newBody(t, turned(box(3, 4, 7), 0.6), false).NewGrid(context.Background(), 1.5/15.5, contact)
 		if err != nil {
 			t.Fatal(err)
 		}
 		slow, quick := newField(g, 1, 0), newField(g, 1, 0)
 		sweeps, short := 0, 0
+		last, fell := 1.0, 0.0
 		for done := startShare / stepShare; done*stepShare*g.h*g.h < 0.35*1.5*1.5; {
-			n := g.stepsToLook(done)
+			n := g.stepsToLook(done, fell)
 			before := append([]float64{}, quick.now...)
 			quick.advance(n, 0)
 			for range n {
 				slow.advance(1, 0)
 			}
+			now, _ := quick.hottest()
+			last, fell = now, fall(last, now)/float64(n)
 			done += float64(n)
 			short += n
 			if sweeps += n; n > singly {

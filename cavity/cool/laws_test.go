@@ -39,37 +39,49 @@ func scaled(m *mesh.Mesh, by float64) *mesh.Mesh {
 // it. Powers of two scale every number of a grid to the last bit.
 func TestTimeGoesWithTheSquareOfSize(t *testing.T) {
 	model := capsule(4, 12, 16)
-	bodies := map[float64]*Body{}
+	cells := map[float64]*cellSet{}
 	for _, size := range []float64{0.25, 0.5, 1, 2, 8} {
-		bodies[size] = newBody(t, scaled(model, size), false)
+		b := newBody(t, scaled(model, size), false)
+		var err error
+		if cells[size], err = b.layCells(context.Background(), size*4/4.5, b.middle); err != nil {
+			t.Fatal(err)
+		}
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		size := rapid.SampledFrom([]float64{0.25, 0.5, 2, 8}).Draw(t, "size")
-		a := Ask{
-			MeltC: rapid.Float64Range(140, 200).Draw(t, "melt"), MoldC: rapid.Float64Range(0, 40).Draw(t, "mold"), OpenC: 70,
-			DiffusivityMM2S: rapid.Float64Range(0.05, 0.5).Draw(t, "diffusivity"), ContactMM: rapid.Float64Range(0, 1).Draw(t, "contact"), GridMM: 4.0 / 4.5,
+		melt, mold := rapid.Float64Range(140, 200).Draw(t, "melt"), rapid.Float64Range(0, 40).Draw(t, "mold")
+		diffusivity, contact := rapid.Float64Range(0.05, 0.5).Draw(t, "diffusivity"), rapid.Float64Range(0, 1).Draw(t, "contact")
+		time := func(size, diffusivity float64) float64 {
+			g := cells[size].grid(contact * size)
+			s, err := g.coolShot(context.Background(), setting{meltC: melt, openC: 70, diffusivity: diffusivity}, newWall(mold, nil, g))
+			if err != nil {
+				t.Fatal(err)
+			}
+			return s.time
 		}
-		one, err := bodies[1].Cool(context.Background(), a)
-		if err != nil {
-			t.Fatal(err)
+		one, two, quick := time(1, diffusivity), time(size, diffusivity), time(size, 2*diffusivity)
+		if want := one * size * size; math.Abs(two/want-1) > 1e-9 {
+			t.Errorf("%g times as large: %g s, want %g s", size, two, want)
 		}
-		a.ContactMM, a.GridMM = a.ContactMM*size, a.GridMM*size
-		two, err := bodies[size].Cool(context.Background(), a)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if want := *one.TimeS * size * size; math.Abs(*two.TimeS/want-1) > 1e-9 {
-			t.Errorf("%g times as large: %g s, want %g s", size, *two.TimeS, want)
-		}
-		a.DiffusivityMM2S *= 2
-		quick, err := bodies[size].Cool(context.Background(), a)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if math.Abs(*quick.TimeS*2 / *two.TimeS - 1) > 1e-9 {
-			t.Errorf("twice the diffusivity: %g s, not half of %g s", *quick.TimeS, *two.TimeS)
+		if math.Abs(quick*2/two-1) > 1e-9 {
+			t.Errorf("twice the diffusivity: %g s, not half of %g s", quick, two)
 		}
 	})
+}
+
+// A grid of the default pitch is as much finer as a bait is smaller.
+func TestDefaultGridGoesWithSize(t *testing.T) {
+	var times []float64
+	for _, size := range []float64{0.5, 1} {
+		r, err := newBody(t, scaled(capsule(4, 2, 16), size), false).Cool(context.Background(), Ask{MeltC: 170, MoldC: 30, OpenC: 60, ContactMM: 0.1 * size})
+		if err != nil {
+			t.Fatal(err)
+		}
+		times = append(times, *r.TimeS)
+	}
+	if math.Abs(times[1]/times[0]-4) > 1e-9 {
+		t.Errorf("twice as large: %g s, want four times %g s", times[1], times[0])
+	}
 }
 
 // Heat stays where no wall takes it, to rounding, whatever the temperatures.

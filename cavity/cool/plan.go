@@ -61,7 +61,7 @@ func (g *Grid) makePlan() *plan {
 }
 
 // surrounded says whether all six neighbours are unknowns.
-func (g *Grid) surrounded(u int) bool {
+func (g *cellSet) surrounded(u int) bool {
 	c := int(g.cellOf[u])
 	for _, step := range g.strides() {
 		if !g.active[c-step] || !g.active[c+step] {
@@ -85,7 +85,7 @@ func (g *Grid) cutOf(u int32) cut {
 				k.next[n] = g.owner[o]
 				sum += k.share[axis]
 			} else if e := g.edge[u]; e >= 0 {
-				wall += stepShare * g.edges[e].wall[n] / weight[axis]
+				wall += stepShare * g.wall[e][n] / weight[axis]
 			}
 		}
 	}
@@ -114,11 +114,11 @@ func (g *Grid) weights(u int32) [3]float64 {
 	}
 	e := edge{}
 	held := 1 / (1 + g.contactMM/g.h) // share of the nearest way's resistance that lies in plastic
-	if g.edge[u] >= 0 {
-		e = g.edges[g.edge[u]]
+	if n := g.edge[u]; n >= 0 {
+		e = g.edges[n]
 		held = 0
 		for side, arm := range e.arm {
-			held = max(held, arm*e.wall[side])
+			held = max(held, arm*g.wall[n][side])
 		}
 	}
 	var w [3]float64

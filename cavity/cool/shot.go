@@ -38,12 +38,14 @@ const longestSteps = 20_000_000
 
 // A look at the hottest place follows each advance. Its length in time is a share
 // of what has passed since the bait was poured, sampleShare at most, so that the
-// layer at the wall has spread far enough for it, and sampleFo at most, in steps of
-// diffusivity by time over half the thickness squared: the hottest falls by a
-// fourteenth or so.
+// layer at the wall has spread far enough for it, and until the hottest has fallen by
+// a twentieth or so: that is sampleFo, in steps of diffusivity by time over half the
+// thickness squared, or longer behind a contact that holds the heat.
 const (
-	sampleFo    = 0.0075
 	sampleShare = 0.125
+	sampleFo    = 0.0075
+	sampleFall  = 0.04 // of the logarithm of the hottest's height over the mold
+	surelyFalls = 0.9  // of that height are left: from here on it tells how fast it falls
 )
 
 // setting is the plain numbers of a run.
@@ -84,17 +86,31 @@ func (g *Grid) coolShot(ctx context.Context, s setting, wall *wallState) (*shot,
 		if done > longestSteps {
 			return nil, fmt.Errorf("%w: the opening temperature of %.4g C is too near to the mold's %.4g C to be waited for", ErrTemperature, s.openC, wall.c)
 		}
-		n := g.stepsToLook(done)
+		n := g.stepsToLook(done, fall((last-wall.c)/(s.meltC-wall.c), (hot-wall.c)/(s.meltC-wall.c))/steps)
 		f.advance(n, wall.c)
 		steps = float64(n)
 		done += steps
 	}
 }
 
-// stepsToLook is how many short steps to do at once after so many since the pour.
-func (g *Grid) stepsToLook(done float64) int {
+// stepsToLook is how many short steps to do at once after so many since the pour, in
+// the last of which the hottest fell by so much.
+func (g *Grid) stepsToLook(done, fall float64) int {
 	cells := g.body.radiusMM / g.h
-	return fullCycle(int(min(sampleShare*done, sampleFo*cells*cells/stepShare)))
+	most := sampleFo * cells * cells / stepShare
+	if fall > 0 {
+		most = max(most, sampleFall/fall)
+	}
+	return fullCycle(int(min(sampleShare*done, most)))
+}
+
+// fall is by how much the logarithm fell from one share of the first height over
+// the mold that is left to another; 0 where that says nothing yet.
+func fall(from, to float64) float64 {
+	if to > surelyFalls || !(to > 0) {
+		return 0
+	}
+	return math.Log(from / to)
 }
 
 // finish finds the time between two looks: the hottest falls nearly by the same

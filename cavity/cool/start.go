@@ -45,7 +45,7 @@ func scaledErfc(x float64) float64 {
 
 // findStart works out what is left of the jump at each unknown, a moment after the
 // bait was poured.
-func (g *Grid) findStart(feet []foot) {
+func (g *Grid) findStart() {
 	g.start = make([]float64, len(g.cellOf))
 	contact := g.contactMM / g.h
 	parallel.Blocks(len(g.start), 1024, func(_, from, to int) {
@@ -56,38 +56,36 @@ func (g *Grid) findStart(feet []foot) {
 	if math.IsInf(g.contactMM, 1) {
 		return
 	}
-	for u, mm := range g.depths(feet) {
+	for u, mm := range g.depths {
 		if mm >= 0 {
 			g.start[u] = layer(mm/g.h, contact)
 		}
 	}
 }
 
-// depths returns how deep the unknowns within startDepth steps of the wall lie, -1
-// for the rest: at the wall by the nearest point, further in by the planes that
+// findDepths finds how deep the unknowns within startDepth steps of the wall lie: at the wall by the nearest point, further in by the planes that
 // their neighbours nearer to the wall found, which is right to how much the wall
 // bends in a cell.
-func (g *Grid) depths(feet []foot) []float64 {
-	depths := make([]float64, len(g.cellOf))
-	for u := range depths {
-		depths[u] = -1
+func (g *cellSet) findDepths() {
+	g.depths = make([]float64, len(g.cellOf))
+	for u := range g.depths {
+		g.depths[u] = -1
 	}
-	front := make([]footOf, len(feet))
+	front := make([]footOf, len(g.feet))
 	for i, c := range g.near {
-		front[i] = footOf{c, feet[i]}
+		front[i] = footOf{c, g.feet[i]}
 		if g.active[c] {
-			depths[g.owner[c]] = feet[i].depth
+			g.depths[g.owner[c]] = g.feet[i].depth
 		}
 	}
 	place := make([]int32, len(g.cellOf)) // in the next front; 0 none
 	for range startDepth {
-		next := g.deeper(front, depths, place)
+		next := g.deeper(front, place)
 		for _, n := range next {
-			depths[g.owner[n.cell]] = max(n.depth, 0)
+			g.depths[g.owner[n.cell]] = max(n.depth, 0)
 		}
 		front = next
 	}
-	return depths
 }
 
 // footOf is the plane of the wall next to a cell.
@@ -98,12 +96,12 @@ type footOf struct {
 
 // deeper returns the neighbours of a front whose depth is not known yet, each with
 // the nearest of the planes that its own neighbours have.
-func (g *Grid) deeper(front []footOf, depths []float64, place []int32) []footOf {
+func (g *cellSet) deeper(front []footOf, place []int32) []footOf {
 	next := []footOf{{}} // nobody has place 0
 	for _, f := range front {
 		for _, step := range g.strides() {
 			for _, c := range [2]int32{f.cell - int32(step), f.cell + int32(step)} {
-				if !g.active[c] || depths[g.owner[c]] >= 0 {
+				if !g.active[c] || g.depths[g.owner[c]] >= 0 {
 					continue
 				}
 				found := footOf{c, foot{f.at, f.inward, g.node(int(c)).Sub(f.at).Dot(f.inward)}}

@@ -9,32 +9,48 @@ import (
 	"bellyline/mesh/parallel"
 )
 
-// wallCells returns the cells that the middles of small pieces of the facets that
-// touch the mold lie in, some of them more than once, and the area of all in mm2.
-func (f frame) wallCells(skin *mesh.Mesh, longest float64) (cells [][]int32, areaMM2 float64) {
+// wallCells returns the cells that the facets that touch the mold go through, some of
+// them more than once, and the area of all facets in mm2.
+func (f frame) wallCells(skin *mesh.Mesh) (cells [][]int32, areaMM2 float64) {
 	const block = 256
 	cells = make([][]int32, parallel.Count(len(skin.Triangles), block))
 	areas := make([]float64, len(cells))
 	parallel.Blocks(len(skin.Triangles), block, func(n, from, to int) {
-		var corners []r3.Vector
-		last := int32(-1)
 		for t := from; t < to; t++ {
 			a, b, c := skin.Corners(t)
 			areas[n] += b.Sub(a).Cross(c.Sub(a)).Norm() / 2
-			corners = cutFacet(corners[:0], a, b, c, longest)
-			for i := 0; i < len(corners); i += 3 {
-				middle := corners[i].Add(corners[i+1]).Add(corners[i+2]).Mul(1.0 / 3)
-				if at := int32(f.cellOf(middle)); at != last {
-					cells[n] = append(cells[n], at)
-					last = at
-				}
-			}
+			cells[n] = f.mark(cells[n], [3]r3.Vector{a, b, c}, [3]int{f.cellOf(a), f.cellOf(b), f.cellOf(c)})
 		}
 	})
 	for _, mm2 := range areas {
 		areaMM2 += mm2
 	}
 	return cells, areaMM2
+}
+
+// mark adds the cells that a facet goes through, given those of its corners: the only
+// one, or those of its halves, or that of the middle of a piece no longer than
+// longestPiece.
+func (f frame) mark(list []int32, p [3]r3.Vector, cells [3]int) []int32 {
+	if cells[0] == cells[1] && cells[0] == cells[2] {
+		return append(list, int32(cells[0]))
+	}
+	long, most := 0, 0.0
+	for i := range p {
+		if d := p[(i+1)%3].Sub(p[i]).Norm2(); d > most {
+			long, most = i, d
+		}
+	}
+	if limit := longestPiece * f.h; most <= limit*limit {
+		return append(list, int32(f.cellOf(p[0].Add(p[1]).Add(p[2]).Mul(1.0/3))))
+	}
+	next := (long + 1) % 3
+	middle := p[long].Add(p[next]).Mul(0.5)
+	cell := f.cellOf(middle)
+	first, firstCells := p, cells
+	first[next], firstCells[next] = middle, cell
+	p[long], cells[long] = middle, cell
+	return f.mark(f.mark(list, first, firstCells), p, cells)
 }
 
 // filled returns the share of a tetrahedron where the linear function with these
