@@ -41,3 +41,13 @@ func written(t *testing.T, corners []r3.Vector) string {
 	}
 	return path
 }
+
+// openUp opens a body with its back up and its nose along x.
+func openUp(t *testing.T, corners []r3.Vector) *Cavity {
+	t.Helper()
+	c, err := Open(t.Context(), written(t, corners), Options{}, r3.Vector{Z: 1}, r3.Vector{X: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}

@@ -38,11 +38,8 @@ func TestLevelAgreesWithSection(t *testing.T) {
 	}
 	for name, corners := range map[string][]r3.Vector{"one": apart, "overlapping": overlapping} {
 		for _, back := range []r3.Vector{{Z: 1}, {X: 0.1, Y: -0.2, Z: 1}} {
-			c, err := Open(t.Context(), written(t, corners), Options{}, r3.Vector{Z: 1}, r3.Vector{X: 1})
+			c, err := Open(t.Context(), written(t, corners), Options{}, back, r3.Vector{X: 1})
 			if err != nil {
-				t.Fatal(err)
-			}
-			if c, err = c.Upward(back); err != nil {
 				t.Fatal(err)
 			}
 			low, high := c.Heights()

@@ -34,6 +34,8 @@ type LineResult struct {
 	Kind Kind `json:"kind"` // of the line as drawn; what barrels lay is level
 	// What the line takes beyond a pair of barrels shot at once; empty if nothing.
 	Needs string `json:"needs"`
+
+	Sheet *Sheet `json:"-"` // the line as drawn, for pictures; nil without a model, for core and skin
 }
 
 // leastShare is the least part of a bait that counts as a colour: a millionth of
@@ -63,6 +65,8 @@ func (j Job) askLine(ctx context.Context) (*LineResult, error) {
 	low, high := j.Cavity.Heights()
 	up := h - low
 	l.AskedMM, l.AskedUpMM = &h, &up
+	sheet := flatSheet(j.Cavity.Back, h)
+	l.Sheet = &sheet
 	if j.Line.ByHeight {
 		below, err := j.Cavity.BelowMM3(ctx, h)
 		if err != nil {
@@ -83,21 +87,45 @@ func (l *LineResult) askShape(ctx context.Context, j Job) error {
 	if l.Needs != "" && j.Injector.Drive == Ganged {
 		return fmt.Errorf("%w: a line of the kind %s takes %s, and ganged plungers always shoot both colours at once: take an injector whose plungers are pushed one by one, or a level line", ErrInjector, l.Kind, l.Needs)
 	}
+	if l.Needs != "" {
+		return l.askSplit(ctx, j)
+	}
+	p, err := j.Line.place(ctx, j.Cavity)
+	if err != nil {
+		return err
+	}
+	if j.Line.ByHeight {
+		below, err := p.belowMM3(ctx, j.Cavity)
+		if err != nil {
+			return err
+		}
+		l.AskedShare = below / j.Cavity.FillMM3
+	}
+	low, _ := j.Cavity.Heights()
+	up := p.middle - low
+	l.AskedMM, l.AskedUpMM, l.Sheet = &p.middle, &up, &p.sheet
+	return l.bothLeft()
+}
+
+// askSplit asks for the share of a line that barrels cannot lay, and for what its
+// colours join over.
+func (l *LineResult) askSplit(ctx context.Context, j Job) error {
 	split, err := SplitBy(ctx, j.Cavity, []Line{j.Line}, 0)
 	if err != nil {
 		return err
 	}
 	l.AskedShare = split.Colours[0].Share
+	l.SplitAreaMM2, l.LineLengthMM, l.Pieces = &split.SplitAreaMM2, &split.LineLengthMM, &split.Pieces
+	if sheets := split.Sheets(); len(sheets) > 0 {
+		l.Sheet = &sheets[0]
+	}
+	return l.bothLeft()
+}
+
+func (l *LineResult) bothLeft() error {
 	if !bothSeen(l.AskedShare) {
 		return fmt.Errorf("%w: the %s line leaves nothing for one of the colours", ErrJob, l.Kind)
 	}
-	if l.Needs != "" {
-		l.SplitAreaMM2, l.LineLengthMM, l.Pieces = &split.SplitAreaMM2, &split.LineLengthMM, &split.Pieces
-		return nil
-	}
-	low, _ := j.Cavity.Heights()
-	up := *split.Line.HeightMM - low
-	l.AskedMM, l.AskedUpMM = split.Line.HeightMM, &up
 	return nil
 }
 

@@ -46,6 +46,7 @@ func (p *placed) draw(ctx context.Context, c *cavity.Cavity, f frame) error {
 	for _, k := range knots {
 		p.knots = append(p.knots, [2]float64{k.X, k.Y + p.level})
 	}
+	p.sheet = bentSheet(f.nose, f.back, p.knots)
 	return nil
 }
 

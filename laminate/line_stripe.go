@@ -19,9 +19,8 @@ func (p *placed) groove(ctx context.Context, c *cavity.Cavity, f frame) error {
 	lean := tall * math.Tan(p.line.DraftDeg*math.Pi/180)
 	half, at := p.line.WidthMM/2, p.line.AcrossMM
 	var err error
-	p.sheets, err = c.Folds(f.across, f.back, []r2.Point{
-		{X: at - half - lean, Y: tall}, {X: at - half}, {X: at + half}, {X: at + half + lean, Y: tall},
-	})
+	profile := []r2.Point{{X: at - half - lean, Y: tall}, {X: at - half}, {X: at + half}, {X: at + half + lean, Y: tall}}
+	p.sheets, err = c.Folds(f.across, f.back, profile)
 	if err != nil {
 		return err
 	}
@@ -31,5 +30,10 @@ func (p *placed) groove(ctx context.Context, c *cavity.Cavity, f frame) error {
 	if p.level < low {
 		return fmt.Errorf("%w: the stripe's floor at %.3f mm lies below the bait, which reaches from %.3f to %.3f mm: make the stripe wider or its share smaller", ErrJob, p.level, low, high)
 	}
+	var knots [][2]float64
+	for _, k := range profile {
+		knots = append(knots, [2]float64{k.X, k.Y + p.level})
+	}
+	p.sheet = bentSheet(f.across, f.back, knots)
 	return nil
 }

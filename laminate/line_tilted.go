@@ -47,6 +47,7 @@ func (p *placed) tilt(ctx context.Context, c *cavity.Cavity, f frame) error {
 		}
 	}
 	p.middle = (p.level - base) / upright
+	p.sheet = flatSheet(normal, p.level)
 	if !(p.level > low && p.level < high) {
 		return fmt.Errorf("%w: the tilted line at %.3f mm misses the bait; in the middle of the bait it may lie from %.3f to %.3f mm",
 			ErrJob, p.middle, (low-base)/upright, (high-base)/upright)

@@ -19,6 +19,7 @@ type placed struct {
 	middle float64      // of the line in the middle of the bait, as people read it
 	normal r3.Vector    // the direction that heights count along
 	knots  [][2]float64 // of a drawn line where it lies
+	sheet  Sheet        // the same surface, to be drawn
 }
 
 // frame is how a cavity lies: nose square to back, across to the left.
@@ -45,7 +46,9 @@ func (l Line) place(ctx context.Context, c *cavity.Cavity) (*placed, error) {
 	}
 	p := &placed{line: l, normal: c.Back}
 	if l.kind() == Level {
-		return p, p.find(ctx, c, 0, "", c.HeightFor)
+		err := p.find(ctx, c, 0, "", c.HeightFor)
+		p.sheet = flatSheet(c.Back, p.level)
+		return p, err
 	}
 	f, err := frameOf(c)
 	if err != nil {
@@ -61,6 +64,7 @@ func (l Line) place(ctx context.Context, c *cavity.Cavity) (*placed, error) {
 		if p.sheets, err = c.Planes(f.nose); err == nil {
 			err = p.find(ctx, c, 0, " along the nose direction", p.sheets.HeightFor)
 		}
+		p.sheet = flatSheet(f.nose, p.level)
 	case Stripe:
 		err = p.groove(ctx, c, f)
 	default:
@@ -100,6 +104,14 @@ func (p *placed) section(ctx context.Context, c *cavity.Cavity) (cavity.Section,
 		return c.Section(ctx, p.level)
 	}
 	return p.sheets.Section(ctx, p.level)
+}
+
+// belowMM3 is what lies below, without the rest of a section.
+func (p *placed) belowMM3(ctx context.Context, c *cavity.Cavity) (float64, error) {
+	if p.sheets == nil {
+		return c.BelowMM3(ctx, p.level)
+	}
+	return p.sheets.BelowMM3(ctx, p.level)
 }
 
 // part cuts a body where the line lies.

@@ -18,15 +18,17 @@ type answer struct {
 	Line  *drawnLine     `json:"line"` // null without a model or with one colour
 	// Error is why there is no pour: one sentence. The line may stand all the same.
 	Error string `json:"error"`
+	Note  string `json:"note"` // why nothing is poured though nothing is wrong
 }
 
 // drawnLine is the line as the page draws it. Heights are along the back.
 type drawnLine struct {
-	Back        [3]float64 `json:"back"`
-	LowMM       float64    `json:"low_mm"` // of the bait
-	HighMM      float64    `json:"high_mm"`
-	AskedMM     *float64   `json:"asked_mm"`
-	DeliveredMM *float64   `json:"delivered_mm"`
+	Back        [3]float64       `json:"back"`
+	LowMM       float64          `json:"low_mm"` // of the bait
+	HighMM      float64          `json:"high_mm"`
+	AskedMM     *float64         `json:"asked_mm"`
+	DeliveredMM *float64         `json:"delivered_mm"`
+	Sheets      []laminate.Sheet `json:"sheets"` // as drawn; those of layers come with the parts
 }
 
 // answer works a pour out. Only an end of ctx is an error; what cannot be poured is
@@ -40,7 +42,10 @@ func (w *work) answer(ctx context.Context, s settings) (*answer, error) {
 	if ctx.Err() != nil {
 		return nil, ctx.Err()
 	}
-	if err != nil {
+	switch {
+	case errors.Is(err, errLayers):
+		a.Note = sentence(err)
+	case err != nil:
 		a.Error = sentence(err)
 	}
 	if a.Pour != nil {
@@ -53,10 +58,16 @@ func (w *work) answer(ctx context.Context, s settings) (*answer, error) {
 }
 
 func drawn(c *cavity.Cavity, p *laminate.Pour, s settings) *drawnLine {
-	l := &drawnLine{Back: [3]float64{c.Back.X, c.Back.Y, c.Back.Z}, AskedMM: s.HeightMM}
+	l := &drawnLine{Back: [3]float64{c.Back.X, c.Back.Y, c.Back.Z}, AskedMM: s.HeightMM, Sheets: []laminate.Sheet{}}
 	l.LowMM, l.HighMM = c.Heights()
 	if p != nil && p.Line != nil {
-		l.AskedMM, l.DeliveredMM = p.Line.AskedMM, p.Line.DeliveredMM
+		if p.Line.AskedMM != nil && s.Line.Kind != files.LineWord(laminate.Drawn) { // how far a drawn line is moved is not its height
+			l.AskedMM = p.Line.AskedMM
+		}
+		l.DeliveredMM = p.Line.DeliveredMM
+		if p.Line.Sheet != nil {
+			l.Sheets = append(l.Sheets, *p.Line.Sheet)
+		}
 	}
 	return l
 }

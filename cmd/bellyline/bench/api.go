@@ -2,7 +2,6 @@ package bench
 
 import (
 	"bytes"
-	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -21,6 +20,7 @@ func (s *Server) routes() http.Handler {
 	mux.HandleFunc("POST /api/upload", s.takeUpload)
 	mux.HandleFunc("POST /api/work/{id}/read", s.with(s.readAgain))
 	mux.HandleFunc("POST /api/work/{id}/answer", s.with(s.answer))
+	mux.HandleFunc("POST /api/work/{id}/split", s.with(s.split))
 	mux.HandleFunc("POST /api/work/{id}/curve", s.with(s.curve))
 	mux.HandleFunc("GET /api/work/{id}/shape", s.with(s.shape))
 	mux.HandleFunc("POST /api/work/{id}/save/{what}", s.with(s.save))
@@ -188,6 +188,20 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request, now *work) {
 	reply(w, a)
 }
 
+// split answers what the line as drawn gives to each colour of one bait.
+func (s *Server) split(w http.ResponseWriter, r *http.Request, now *work) {
+	var ask settings
+	if !question(w, r, &ask) {
+		return
+	}
+	parts, err := now.split(r.Context(), ask)
+	if err != nil {
+		refuse(w, http.StatusServiceUnavailable, err)
+		return
+	}
+	reply(w, parts)
+}
+
 // Steps of the curve of volume by height. Where shells overlap each is three fills
 // of the whole, so there are fewer.
 const (
@@ -196,8 +210,7 @@ const (
 )
 
 func (s *Server) curve(w http.ResponseWriter, r *http.Request, now *work) {
-	var t tilt
-	if !question(w, r, &t) {
+	if !question(w, r, &struct{}{}) {
 		return
 	}
 	if now.job.Cavity == nil {
@@ -208,20 +221,12 @@ func (s *Server) curve(w http.ResponseWriter, r *http.Request, now *work) {
 	if now.measured == nil || *now.measured.OverlapMM3 > 0 {
 		steps = curveStepsOverlap
 	}
-	points, err := now.curveOf(r.Context(), t, steps)
+	points, err := now.job.Cavity.Curve(r.Context(), steps)
 	if err != nil {
 		refuse(w, http.StatusUnprocessableEntity, err)
 		return
 	}
 	reply(w, points)
-}
-
-func (w *work) curveOf(ctx context.Context, t tilt, steps int) (any, error) {
-	c, err := w.tiltedBy(t)
-	if err != nil {
-		return nil, err
-	}
-	return c.Curve(ctx, steps)
 }
 
 func (s *Server) shape(w http.ResponseWriter, _ *http.Request, now *work) {

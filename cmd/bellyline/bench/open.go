@@ -38,8 +38,10 @@ type work struct {
 	looksLikeHalf bool
 	shape         *shape // nil when there is nothing to draw
 
+	line       laminate.Line // of the mold file, a hinge found
+	long, wide [2]float64    // reach of the bait along its nose direction, and to its left
+
 	mu     sync.Mutex
-	tilted map[tilt]*cavity.Cavity
 	recent map[string]*files.Mold // by the changed keys of the mold file
 }
 
@@ -51,7 +53,7 @@ type opener struct {
 // open reads a source. A model that encloses no volume is no error: the work shows
 // where it is broken.
 func (o opener) open(ctx context.Context, s *source, ask *reading) (*work, error) {
-	w := &work{source: s, tilted: map[tilt]*cavity.Cavity{}, recent: map[string]*files.Mold{}}
+	w := &work{source: s, recent: map[string]*files.Mold{}}
 	if err := w.takeReading(ask); err != nil {
 		return nil, err
 	}
@@ -65,7 +67,22 @@ func (o opener) open(ctx context.Context, s *source, ask *reading) (*work, error
 	if w.half != nil {
 		return w, nil
 	}
+	if err := w.findTilt(ctx); err != nil {
+		return nil, err
+	}
+	if w.job.Cavity != nil {
+		w.long, w.wide = reach(w.job.Cavity)
+	}
 	return w, o.takeFeed(ctx, w)
+}
+
+// reach returns where a bait begins and ends along its nose direction, made square to
+// its back, and to its left.
+func reach(c *cavity.Cavity) (long, wide [2]float64) {
+	nose := c.Nose.Sub(c.Back.Mul(c.Nose.Dot(c.Back))).Normalize()
+	long[0], long[1] = c.Mesh.Span(nose)
+	wide[0], wide[1] = c.Mesh.Span(c.Back.Cross(nose))
+	return long, wide
 }
 
 // takeReading puts what the page says of the model into the mold file.
@@ -104,8 +121,8 @@ func (w *work) read(text []byte) (*files.Mold, error) {
 	}
 	set[moldKey] = text
 	m, err := set.ReadMold(moldKey)
-	if err == nil && m.Line.Kind != "" { // the page's line is a height or a share
-		return nil, fmt.Errorf("%s: the bench shows level lines, this one is %s; ask bellyline pour and bellyline split --line", w.source.name, m.Line.Kind)
+	if err == nil && (m.Line.Kind == laminate.Core || m.Line.Kind == laminate.Skin) {
+		return nil, fmt.Errorf("%s: %w", w.source.name, errNotDrawn(m.Line.Kind))
 	}
 	if err == nil && len(m.Colours) > 2 {
 		return nil, fmt.Errorf("%s: the bench shows one line between two colours, this mold file has %d colours; ask bellyline pour", w.source.name, len(m.Colours))

@@ -25,6 +25,8 @@ type opened struct {
 	Centre   [3]float64          `json:"centre"` // of the model; the shape's corners are relative to it
 	LowMM    float64             `json:"low_mm"` // of the bait along its back
 	HighMM   float64             `json:"high_mm"`
+	LongMM   [2]float64          `json:"long_mm"` // along its nose direction, tail first
+	WideMM   [2]float64          `json:"wide_mm"` // to its left
 	Drawn    int                 `json:"drawn"`   // facets of the thinned copy
 	Wrong    int                 `json:"wrong"`   // edges lit
 	Notes    []string            `json:"notes"`   // what was assumed
@@ -70,6 +72,7 @@ func (w *work) opened(id string) opened {
 	if c := w.job.Cavity; c != nil {
 		o.Back, o.Nose = [3]float64{c.Back.X, c.Back.Y, c.Back.Z}, [3]float64{c.Nose.X, c.Nose.Y, c.Nose.Z}
 		o.LowMM, o.HighMM = c.Heights()
+		o.LongMM, o.WideMM = w.long, w.wide
 	}
 	if w.shape != nil {
 		o.Centre = [3]float64{w.shape.centre.X, w.shape.centre.Y, w.shape.centre.Z}

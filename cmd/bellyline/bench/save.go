@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"bellyline/cmd/bellyline/card"
+	"bellyline/cmd/bellyline/files"
 	"bellyline/laminate"
 	"bellyline/mesh"
 )
@@ -36,8 +37,14 @@ func (w *work) download(ctx context.Context, what string, s settings) (download,
 	case "card":
 		p, err := w.pour(ctx, s)
 		return download{w.fileName("-card.html"), "text/html; charset=utf-8", func(out io.Writer) error { return card.Write(out, p) }}, err
-	case "belly", "back":
-		return w.body(ctx, what == "belly", s)
+	case "line":
+		lines, err := s.lines()
+		if err != nil {
+			return download{}, err
+		}
+		return download{w.fileName("-line.yaml"), "application/yaml", writes([]byte(files.LinesText(lines)))}, nil
+	case "belly", "middle", "back":
+		return w.body(ctx, what, s)
 	}
 	return download{}, errNotKnown
 }
@@ -55,28 +62,26 @@ func (w *work) pour(ctx context.Context, s settings) (*laminate.Pour, error) {
 	return job.Pour(ctx)
 }
 
-// body is the part of the bait below the wanted line, or above it.
-func (w *work) body(ctx context.Context, belly bool, s settings) (download, error) {
-	job, err := w.jobFor(s)
+// body is the part of the bait that one colour takes, as the line is drawn.
+func (w *work) body(ctx context.Context, which string, s settings) (download, error) {
+	split, err := w.splitBy(ctx, s)
 	if err != nil {
 		return download{}, err
 	}
-	if job.Cavity == nil || len(job.Colours) != 2 {
-		return download{}, errors.New("bodies need a model and two colours")
+	last := len(split.Colours) - 1
+	if which == "middle" && last < 2 {
+		return download{}, errors.New("two colours have no middle one")
 	}
-	split, err := laminate.SplitBy(ctx, job.Cavity, []laminate.Line{job.Line}, 0)
+	bodies, err := split.Bodies(w.job.Cavity)
 	if err != nil {
 		return download{}, err
 	}
-	bodies, err := split.Bodies(job.Cavity)
-	if err != nil {
-		return download{}, err
+	i := map[string]int{"belly": 0, "middle": 1, "back": last}[which]
+	colour := split.Colours[i].Name
+	if last == 1 {
+		colour = w.mold.Colours[i].Name
 	}
-	body, colour := bodies[0], job.Colours[0].Name
-	if !belly {
-		body, colour = bodies[1], job.Colours[1].Name
-	}
-	return download{w.fileName("-" + fileWord(colour) + ".stl"), "model/stl", func(out io.Writer) error { return mesh.Write(out, colour, body) }}, nil
+	return download{w.fileName("-" + fileWord(colour) + ".stl"), "model/stl", func(out io.Writer) error { return mesh.Write(out, colour, bodies[i]) }}, nil
 }
 
 // fileName is the bait's name made into a file's.

@@ -10,7 +10,6 @@ import (
 
 	"github.com/golang/geo/r3"
 
-	"bellyline/cavity"
 	"bellyline/cavity/units"
 	"bellyline/cmd/bellyline/files"
 	"bellyline/laminate"
@@ -19,9 +18,9 @@ import (
 // settings are all that the page can change. They go into the mold file in its own
 // words and are read by its own reader, so that what is refused there is refused here.
 type settings struct {
-	HeightMM *float64     `json:"height_mm"` // of the line; null: by share
-	Share    string       `json:"share"`     // belly to back, as written
-	Tilt     tilt         `json:"tilt"`
+	HeightMM *float64     `json:"height_mm"` // the line's place, see laminate.Line; null: by share
+	Share    string       `json:"share"`     // of the first colour, as written
+	Line     linePart     `json:"line"`
 	Injector string       `json:"injector"`
 	Vessel   string       `json:"vessel"`
 	Cavities int          `json:"cavities"`
@@ -32,12 +31,6 @@ type settings struct {
 	Streams bool `json:"streams"`
 }
 
-// tilt turns the back direction, in degrees: towards the nose, and to the side.
-type tilt struct {
-	Fore float64 `json:"fore"`
-	Side float64 `json:"side"`
-}
-
 // colourPart is what can be changed of one colour.
 type colourPart struct {
 	Name   string           `json:"name"`
@@ -46,20 +39,13 @@ type colourPart struct {
 	Mix    []files.DoseText `json:"mix"`
 }
 
-// mostTilt is how far a line may be tilted; further is another back.
-const mostTilt = 45
-
 // initial are the settings as the mold file has them.
 func (w *work) initial() settings {
 	m := w.mold
 	s := settings{Injector: m.Injector.Name, Vessel: m.Vessel.Name, Cavities: w.job.Cavities, Baits: m.Baits, Colours: []colourPart{}}
+	s.Line.Points = [][2]float64{}
 	if len(m.Colours) == 2 {
-		if m.Line.ByHeight {
-			h := m.Line.HeightMM
-			s.HeightMM = &h
-		} else {
-			s.Share = strconv.FormatFloat(m.Line.BellyShare, 'f', -1, 64)
-		}
+		s.takeLine(w.line)
 	}
 	for i, c := range m.Colours {
 		part := colourPart{Name: c.Name, Barrel: m.Injector.Barrels[i].Name, Pour: heatText(c.Mix.Plastisol.Pour), Mix: []files.DoseText{}}
@@ -184,62 +170,17 @@ func (w *work) jobFor(s settings) (laminate.Job, error) {
 	if m.Halves != nil { // it is for them to say
 		job.Cavities = w.job.Cavities
 	}
-	if job.Line, err = s.line(len(m.Colours)); err != nil {
-		return job, err
+	if len(m.Colours) != 2 {
+		return job, nil
 	}
-	if job.Cavity != nil {
-		job.Cavity, err = w.tiltedBy(s.Tilt)
+	lines, err := s.lines()
+	if err == nil && len(lines) > 1 {
+		err = errLayers
+	}
+	if err == nil {
+		job.Line = lines[0]
 	}
 	return job, err
-}
-
-// line is the colour line that was asked for.
-func (s settings) line(colours int) (laminate.Line, error) {
-	switch {
-	case colours != 2:
-		return laminate.Line{}, nil
-	case s.HeightMM != nil:
-		return laminate.Line{ByHeight: true, HeightMM: *s.HeightMM}, nil
-	}
-	share, err := units.ParseShare(s.Share)
-	return laminate.Line{BellyShare: share}, err
-}
-
-// mostTilted is how many tilted cavities are kept; each holds some 50 bytes a facet.
-const mostTilted = 3
-
-// tiltedBy is the cavity with its back tilted.
-func (w *work) tiltedBy(t tilt) (*cavity.Cavity, error) {
-	c := w.job.Cavity
-	if t == (tilt{}) {
-		return c, nil
-	}
-	if !(math.Abs(t.Fore) <= mostTilt && math.Abs(t.Side) <= mostTilt) {
-		return nil, fmt.Errorf("a line is tilted by at most %d degrees; past that give the model another back", mostTilt)
-	}
-	w.mu.Lock()
-	defer w.mu.Unlock() // the same tilt is worked out once
-	if tilted := w.tilted[t]; tilted != nil {
-		return tilted, nil
-	}
-	tilted, err := c.Upward(t.turn(c.Back, c.Nose))
-	if err != nil {
-		return nil, err
-	}
-	if len(w.tilted) >= mostTilted {
-		clear(w.tilted)
-	}
-	w.tilted[t] = tilted
-	return tilted, nil
-}
-
-// turn returns back turned towards the nose, then to the bait's left.
-func (t tilt) turn(back, nose r3.Vector) r3.Vector {
-	nose = nose.Sub(back.Mul(nose.Dot(back))).Normalize()
-	left := back.Cross(nose)
-	const degree = math.Pi / 180
-	fore, side := math.Tan(t.Fore*degree), math.Tan(t.Side*degree)
-	return back.Add(nose.Mul(fore)).Add(left.Mul(side))
 }
 
 // directionText writes a direction as a mold file takes it, every digit of it.
@@ -265,14 +206,8 @@ func (w *work) moldText(s settings) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	if len(job.Colours) == 2 && !job.Line.Same(w.mold.Line) {
+	if len(job.Colours) == 2 && !job.Line.Same(w.line) {
 		values["line"] = files.LineText(job.Line)
-	}
-	if job.Cavity != nil && s.Tilt != (tilt{}) {
-		if w.mold.Halves != nil {
-			return nil, errors.New("a mold file with halves has its line along their pull; save it untilted")
-		}
-		values["back"] = files.Scalar(directionText(job.Cavity.Back))
 	}
 	return files.Rewrite(moldKey, w.text, values)
 }

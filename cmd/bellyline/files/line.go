@@ -20,6 +20,11 @@ func ReadLine(path string) ([]laminate.Line, error) {
 	if err != nil {
 		return nil, err
 	}
+	return readLines(s)
+}
+
+// readLines reads a line file that was opened.
+func readLines(s *section) ([]laminate.Line, error) {
 	var lines []laminate.Line
 	if s.has("lines") {
 		for _, one := range s.list("lines") {
@@ -104,6 +109,19 @@ func lineWord(t string) (laminate.Kind, error) {
 		words = append(words, k.word)
 	}
 	return "", fmt.Errorf("%q is no kind of line; there are: %s", t, strings.Join(words, ", "))
+}
+
+// LineKind returns the kind that a line file calls by a word.
+func LineKind(word string) (laminate.Kind, error) { return lineWord(word) }
+
+// LineWord returns the word of a line file for a kind.
+func LineWord(kind laminate.Kind) string {
+	for _, k := range lineKinds {
+		if k.kind == kind {
+			return k.word
+		}
+	}
+	return lineKinds[0].word // the plain line has no kind
 }
 
 // readKind reads what kind of line it is; level when nothing is said.

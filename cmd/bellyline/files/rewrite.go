@@ -1,13 +1,10 @@
 package files
 
 import (
-	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
-
-	"bellyline/laminate"
 
 	"github.com/goccy/go-yaml/ast"
 )
@@ -124,14 +121,6 @@ func Scalar(t string) string {
 
 // unclear are words that YAML takes for something else than text.
 var unclear = [...]string{"null", "true", "false", "yes", "no", "on", "off"}
-
-// LineText writes a colour line as a mold file holds it.
-func LineText(l laminate.Line) string {
-	if l.ByHeight {
-		return fmt.Sprintf("{height: %s mm}", strconv.FormatFloat(l.HeightMM, 'f', -1, 64))
-	}
-	return fmt.Sprintf("{belly_share: %s}", strconv.FormatFloat(l.BellyShare, 'f', -1, 64))
-}
 
 // ColourText is one colour of a mold file as people write it.
 type ColourText struct {

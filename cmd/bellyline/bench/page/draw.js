@@ -42,14 +42,15 @@ export class Curve {
     parts.push(make('text', { class: 'tick', x: x(0.5), y: tall - 8, 'text-anchor': 'middle' }, 'share of the bait below; height in the model, mm'));
     parts.push(make('polyline', { class: 'below', points: points.map(p => `${x(p.share).toFixed(2)},${this.y(p.height_mm).toFixed(2)}`).join(' ') }));
     this.given = make('line', { class: 'given', x1: left, x2: wide - right });
-    this.wanted = make('line', { class: 'wanted', x1: left, x2: wide - right });
-    this.svg.replaceChildren(...parts, this.given, this.wanted);
-    this.mark(null, null);
+    this.wanted = [0, 1].map(() => make('line', { class: 'wanted', x1: left, x2: wide - right }));
+    this.svg.replaceChildren(...parts, this.given, ...this.wanted);
+    this.mark([], null);
   }
 
+  // mark shows the heights of the wanted lines, if they are level, and of the given one.
   mark(wanted, given, text) {
     if (!this.points) return;
-    for (const [line, h] of [[this.wanted, wanted], [this.given, given]]) {
+    for (const [line, h] of [[this.wanted[0], wanted[0]], [this.wanted[1], wanted[1]], [this.given, given]]) {
       const there = h !== null && h !== undefined && h >= this.low && h <= this.high;
       line.setAttribute('visibility', there ? 'visible' : 'hidden');
       if (there) for (const end of ['y1', 'y2']) line.setAttribute(end, this.y(h));

@@ -60,3 +60,19 @@ export class Sheet {
     return table;
   }
 }
+
+// rowsTable is a table of rows that are not changed; looks are the colours' chips.
+export function rowsTable(rows, colours, looks) {
+  const table = make('table'), head = make('thead'), top = make('tr'), body = make('tbody');
+  for (const [name, n] of [['what', ''], ['metric', 'n'], ['US', 'n']]) { const th = make('th', name, n); th.scope = 'col'; top.append(th); }
+  head.append(top);
+  for (const r of rows) {
+    const tr = make('tr', undefined, r.large ? 'large' : ''), what = make('th'), metric = make('td', r.metric, 'n'), n = colours.indexOf(r.colour);
+    what.scope = 'row'; metric.dataset.part = r.key;
+    if (n >= 0) what.append(make('span', undefined, `chip c${looks[n]}`), make('b', r.colour), ': ');
+    what.append(r.label);
+    tr.append(what, metric, make('td', r.us, 'n')); body.append(tr);
+  }
+  table.append(head, body);
+  return table;
+}

@@ -1,23 +1,35 @@
-// Draws the bait: two hatched colours parted by a plane, a second line where the
-// barrels put it, and broken edges lit. It draws and turns; it measures nothing.
+// Draws the bait: two or three hatched colours parted by lines, a dashed line where
+// the barrels put it, and what is broken lit. It draws and turns; it measures nothing.
+
+import { heightAlong } from './sheets.js';
 
 const vertexText = `#version 300 es
 in vec3 place; in vec3 outward;
-uniform mat3 turn; uniform vec2 scale; uniform vec3 up; uniform vec3 along;
-out vec3 facing; out float height; out float forward; out vec3 at;
+uniform mat3 turn; uniform vec2 scale; uniform vec3 back, ahead; uniform vec3 up[2]; uniform vec3 along[2]; uniform float size;
+out vec3 facing; out vec2 height; out vec2 station; out float level; out float forward; out vec3 at;
 void main() {
   vec3 p = turn * place;
-  facing = turn * outward; at = p; height = dot(up, place); forward = dot(along, place);
+  facing = turn * outward; at = p; level = dot(back, place); forward = dot(ahead, place);
+  height = vec2(dot(up[0], place), dot(up[1], place)); station = vec2(dot(along[0], place), dot(along[1], place));
   gl_Position = vec4(p.xy * scale, -p.z * scale.y * 0.2, 1.0);
-  gl_PointSize = 6.0;
+  gl_PointSize = size;
 }`;
+
+// profilePlaces is how many places along a line its height is told to the card.
+const profilePlaces = 512;
 
 const fragmentText = `#version 300 es
 precision highp float;
-in vec3 facing; in float height; in float forward; in vec3 at;
-uniform float wanted, given, dash; uniform int mode;
-uniform vec3 belly, back, ink, lit; uniform float dot_;
+in vec3 facing; in vec2 height; in vec2 station; in float level; in float forward; in vec3 at;
+uniform float given, dash; uniform int mode, lines;
+uniform vec2 from, to; uniform sampler2D profile;
+uniform vec3 belly, middle, back_, ink, lit; uniform float dot_;
 out vec4 colour;
+float wanted(int i) {
+  float x = clamp((station[i] - from[i]) / max(to[i] - from[i], 1e-9), 0.0, 1.0) * float(${profilePlaces - 1});
+  int k = int(x);
+  return mix(texelFetch(profile, ivec2(k, i), 0).r, texelFetch(profile, ivec2(min(k + 1, ${profilePlaces - 1}), i), 0).r, x - float(k));
+}
 void main() {
   if (mode == 1) { colour = vec4(lit, 1.0); return; }
   vec3 n = facing;
@@ -25,22 +37,30 @@ void main() {
   n = normalize(n);
   float light = 0.62 + 0.45 * abs(dot(n, normalize(vec3(-0.3, 0.6, 0.75))));
   vec3 base = belly;
-  if (mode == 0) {
+  vec2 over = vec2(-1.0);
+  if (mode == 0 && lines > 0) {
+    over.x = height.x - wanted(0);
+    if (lines > 1) over.y = height.y - wanted(1);
     vec2 s = gl_FragCoord.xy / dot_;
-    if (height < wanted) {
+    if (over.x < 0.0) {
       if (mod(s.x + s.y, 11.0) < 1.8) base = belly * 0.62;
+    } else if (lines > 1 && over.y < 0.0) {
+      base = mod(s.y, 8.0) < 2.2 ? middle * 0.5 : middle;
     } else {
-      base = back;
+      base = back_;
       vec2 cell = mod(s, 9.0) - 4.5;
-      if (dot(cell, cell) < 3.2) base = mix(back, vec3(1.0), 0.55);
+      if (dot(cell, cell) < 3.2) base = mix(back_, vec3(1.0), 0.55);
     }
   }
   base *= light;
-  float width = fwidth(height);
-  if (mode == 0 && abs(height - given) < 1.3 * dot_ * width && mod(forward, dash) < 0.6 * dash) base = ink;
-  if (mode == 0 && abs(height - wanted) < 1.6 * dot_ * width) base = ink;
+  vec2 width = fwidth(over); float across = fwidth(level);
+  if (mode == 0 && abs(level - given) < 1.3 * dot_ * across && mod(forward, dash) < 0.6 * dash) base = ink;
+  if (mode == 0 && lines > 0 && abs(over.x) < 1.6 * dot_ * width.x) base = ink;
+  if (mode == 0 && lines > 1 && abs(over.y) < 1.6 * dot_ * width.y) base = ink;
   colour = vec4(base, 1.0);
 }`;
+
+const none = { up: [0, 0, 1], along: [0, 0, 0], knots: [[0, 0]] };
 
 const dot = (a, b) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 const cross = (a, b) => [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
@@ -55,12 +75,12 @@ export class View {
     this.gl = canvas.getContext('webgl2', { antialias: true, preserveDrawingBuffer: true });
     this.yaw = 0; this.pitch = 0; this.zoom = 1;
     this.frame = { nose: [1, 0, 0], back: [0, 0, 1] };
-    this.plane = { back: [0, 0, 1], wanted: 1e9, given: 1e9 };
+    this.sheets = []; this.given = 1e9;
     this.count = 0; this.wrong = 0; this.radius = 1; this.flat = false;
     if (this.gl) this.prepare();
     new ResizeObserver(() => this.draw()).observe(canvas);
     canvas.addEventListener('webglcontextlost', e => e.preventDefault());
-    canvas.addEventListener('webglcontextrestored', () => { this.prepare(); if (this.bytes) this.load(this.bytes); });
+    canvas.addEventListener('webglcontextrestored', () => { this.prepare(); this.fresh = false; if (this.bytes) this.load(this.bytes); });
     matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => this.draw());
     this.listen();
   }
@@ -78,6 +98,7 @@ export class View {
     gl.bindAttribLocation(program, 0, 'place'); gl.bindAttribLocation(program, 1, 'outward');
     gl.linkProgram(program); gl.useProgram(program);
     this.at = name => gl.getUniformLocation(program, name);
+    this.profile = gl.createTexture();
     this.buffers = { place: gl.createBuffer(), outward: gl.createBuffer(), facets: gl.createBuffer(), wrong: gl.createBuffer() };
   }
 
@@ -108,11 +129,13 @@ export class View {
     this.draw();
   }
 
-  // part sets the plane and the two heights, in the model's own numbers; null: none.
-  part(back, wanted, given) {
-    const shift = dot(back, this.centre || [0, 0, 0]);
-    const local = h => h === null || h === undefined ? 1e9 : h - shift;
-    this.plane = { back, wanted: local(wanted), given: local(given) };
+  // part sets the lines that were asked for and the height that barrels give, in the
+  // model's own numbers; null: none.
+  part(sheets, given) {
+    const centre = this.centre || [0, 0, 0];
+    this.sheets = sheets.slice(0, 2).map(s => ({ up: s.up, along: s.along, knots: s.knots.map(([x, h]) => [x - dot(s.along, centre), h - dot(s.up, centre)]) }));
+    this.given = given === null || given === undefined ? 1e9 : given - dot(this.frame.back, centre);
+    this.fresh = false;
     this.draw();
   }
 
@@ -137,13 +160,13 @@ export class View {
     return [this.canvas.clientWidth / 2 + k * dot(right, p), this.canvas.clientHeight / 2 - k * dot(up, p)];
   }
 
-  // handle is where the line's handle stands, and how one mm up goes on the canvas.
-  handle() {
-    const b = this.plane.back, h = Math.max(-this.radius, Math.min(this.radius, this.plane.wanted));
-    const ahead = plus(this.frame.nose, times(b, -dot(this.frame.nose, b) / dot(b, b)));
-    const p = plus(times(ahead, this.radius), times(b, (h - dot(b, times(ahead, this.radius))) / dot(b, b)));
-    const at = this.project(p), next = this.project(plus(p, times(b, 1 / dot(b, b))));
-    return { at, step: [next[0] - at[0], next[1] - at[1]] };
+  // spot is where a place of the model lies on the canvas.
+  spot(p) { return this.project(plus(p, times(this.centre || [0, 0, 0], -1))); }
+
+  // steps are how one mm ahead and one mm up go on the canvas.
+  steps() {
+    const [right, up] = this.axes(), k = this.scale(), f = this.frame;
+    return { ahead: [k * dot(right, f.nose), -k * dot(up, f.nose)], up: [k * dot(right, f.back), -k * dot(up, f.back)] };
   }
 
   turn(yaw, pitch) {
@@ -176,6 +199,22 @@ export class View {
     this.waiting = requestAnimationFrame(() => { this.waiting = 0; this.paint(); this.moved(); });
   }
 
+  // paintLines tells the card where the lines run: heights at many places along each.
+  paintLines(gl) {
+    const two = this.sheets.concat(this.sheets, [none, none]).slice(0, 2), flat = k => [...two[0][k], ...two[1][k]];
+    gl.uniform1i(this.at('lines'), this.sheets.length);
+    gl.uniform3fv(this.at('up'), flat('up')); gl.uniform3fv(this.at('along'), flat('along'));
+    const ends = two.map(s => [s.knots[0][0], s.knots[s.knots.length - 1][0]]);
+    gl.uniform2f(this.at('from'), ends[0][0], ends[1][0]); gl.uniform2f(this.at('to'), ends[0][1], ends[1][1]);
+    gl.activeTexture(gl.TEXTURE0); gl.bindTexture(gl.TEXTURE_2D, this.profile); gl.uniform1i(this.at('profile'), 0);
+    if (this.fresh) return;
+    const heights = new Float32Array(2 * profilePlaces);
+    two.forEach((s, i) => { for (let k = 0; k < profilePlaces; k++) heights[i * profilePlaces + k] = heightAlong(s.knots, ends[i][0] + (ends[i][1] - ends[i][0]) * k / (profilePlaces - 1)); });
+    gl.texImage2D(gl.TEXTURE_2D, 0, gl.R32F, profilePlaces, 2, 0, gl.RED, gl.FLOAT, heights);
+    for (const way of [gl.TEXTURE_MIN_FILTER, gl.TEXTURE_MAG_FILTER]) gl.texParameteri(gl.TEXTURE_2D, way, gl.NEAREST);
+    this.fresh = true;
+  }
+
   paint() {
     const gl = this.gl, c = this.canvas;
     if (!gl || gl.isContextLost() || !this.count) return;
@@ -187,10 +226,11 @@ export class View {
     const tone = name => { const x = parseInt(style.getPropertyValue(name).trim().slice(1), 16); return [x >> 16, x >> 8 & 255, x & 255].map(v => v / 255); };
     gl.uniformMatrix3fv(this.at('turn'), false, [r[0], u[0], t[0], r[1], u[1], t[1], r[2], u[2], t[2]]);
     gl.uniform2f(this.at('scale'), 2 * k / c.clientWidth, 2 * k / c.clientHeight);
-    gl.uniform3fv(this.at('up'), this.plane.back); gl.uniform3fv(this.at('along'), this.frame.nose);
-    gl.uniform1f(this.at('wanted'), this.plane.wanted); gl.uniform1f(this.at('given'), this.plane.given);
+    gl.uniform3fv(this.at('back'), this.frame.back); gl.uniform3fv(this.at('ahead'), this.frame.nose);
+    gl.uniform1f(this.at('given'), this.given); gl.uniform1f(this.at('size'), 6 * fine);
+    this.paintLines(gl);
     gl.uniform1f(this.at('dash'), 14 / k); gl.uniform1f(this.at('dot_'), fine);
-    gl.uniform3fv(this.at('belly'), tone('--belly')); gl.uniform3fv(this.at('back'), tone('--back'));
+    gl.uniform3fv(this.at('belly'), tone('--belly')); gl.uniform3fv(this.at('middle'), tone('--middle')); gl.uniform3fv(this.at('back_'), tone('--back'));
     gl.uniform3fv(this.at('ink'), [0.05, 0.07, 0.06]); gl.uniform3fv(this.at('lit'), tone('--bad'));
     gl.uniform1i(this.at('mode'), this.flat ? 2 : 0);
     const use = (buffer, slot) => { gl.bindBuffer(gl.ARRAY_BUFFER, buffer); gl.enableVertexAttribArray(slot); gl.vertexAttribPointer(slot, 3, gl.FLOAT, false, 0, 0); };
