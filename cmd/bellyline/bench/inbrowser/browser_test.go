@@ -126,6 +126,12 @@ const patience = 60 * time.Second
 // and until the test ends.
 func openTab(t *testing.T, address string) *tab {
 	t.Helper()
+	return openTabFor(t, address, patience)
+}
+
+// openTabFor is openTab for a test that takes longer.
+func openTabFor(t *testing.T, address string, patience time.Duration) *tab {
+	t.Helper()
 	ctx, end := chromedp.NewContext(made.browser)
 	t.Cleanup(end)
 	ctx, stop := context.WithTimeout(ctx, patience)

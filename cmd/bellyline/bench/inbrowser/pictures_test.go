@@ -22,7 +22,7 @@ func TestPictures(t *testing.T) {
 		t.Skip(picturesVariable + " names no folder for pictures to look at")
 	}
 	address, examples := start(t)
-	p := openTab(t, address)
+	p := openTabFor(t, address, 10*patience)
 	shoot := func(name string) {
 		for _, width := range []int64{1280, 390} {
 			for _, scheme := range []string{"light", "dark"} {
@@ -43,6 +43,18 @@ func TestPictures(t *testing.T) {
 	p.do(chromedp.WaitVisible("#work"))
 	p.settle()
 	shoot("bait")
+	p.set("injector", "hand pair")
+	p.drag("#tilt-knob", 0, 25)
+	p.partsSettle()
+	shoot("tilted")
+	for _, kind := range []string{"drawn", "layers", "stripe"} {
+		p.set("line-kind", kind)
+		if kind == "drawn" {
+			p.drag("#point-1", 0, -30)
+			p.partsSettle()
+		}
+		shoot(kind)
+	}
 	p.choose(filepath.Join(examples, "shadmold", "plain-half.stl"))
 	p.do(chromedp.Poll(`document.getElementById('title').textContent === 'plain-half' && document.querySelector('#numbers[aria-busy=false]')`, nil), chromedp.Evaluate(`document.getElementById('kind').value = 'half'; document.getElementById('reading').dispatchEvent(new Event('change'))`, nil), chromedp.WaitVisible("#half-part"))
 	shoot("half")

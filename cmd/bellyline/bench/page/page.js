@@ -103,7 +103,7 @@ function offers() {
   const { open, settings } = bench, parts = settings.colours.length === 2 && open.kind === 'bait', three = parts && kindOf(settings.line) === 'layers';
   const names = parts ? coloursOf() : [], shown = { belly: parts, back: parts, middle: three, line: parts, card: !three, mold: !three };
   for (const b of document.querySelectorAll('[data-save]')) if (b.dataset.save in shown) b.hidden = !shown[b.dataset.save];
-  for (const [what, name] of [['belly', names[0]], ['middle', 'middle'], ['back', names[names.length - 1]]]) document.querySelector(`[data-save=${what}]`).textContent = `Save ${name ?? what} body`;
+  for (const [what, name] of [['belly', names[0]], ['middle', names[1]], ['back', names[names.length - 1]]]) document.querySelector(`[data-save=${what}]`).textContent = `Save ${name ?? what} body`;
 }
 
 // reshaped is called when a field of the line was changed.
@@ -189,6 +189,7 @@ function take(answer) {
   bench.last = answer;
   if (settings.line.kind !== 'layers' || answer.error) refuse(answer.error ? new Error(answer.error) : null);
   $('line-note').textContent = answer.note; $('line-note').hidden = !answer.note;
+  for (const id of ['numbers', 'changes']) $(id).hidden = !!answer.note;
   list($('warnings'), answer.pour ? answer.pour.warnings : []);
   sheet.show(answer.sheet, settings.colours.map(c => c.name));
   glance(answer.sheet);

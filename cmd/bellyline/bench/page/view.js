@@ -53,7 +53,7 @@ void main() {
     }
   }
   base *= light;
-  vec2 width = fwidth(over); float across = fwidth(level);
+  vec2 width = min(fwidth(over), vec2(0.6 * dash)); float across = min(fwidth(level), 0.6 * dash); // at the rim of the bait they run off
   if (mode == 0 && abs(level - given) < 1.3 * dot_ * across && mod(forward, dash) < 0.6 * dash) base = ink;
   if (mode == 0 && lines > 0 && abs(over.x) < 1.6 * dot_ * width.x) base = ink;
   if (mode == 0 && lines > 1 && abs(over.y) < 1.6 * dot_ * width.y) base = ink;
