@@ -89,13 +89,9 @@ func DraftOf(ctx context.Context, m *mesh.Mesh, pull r3.Vector) (*Draft, error) 
 	if !m.Check().Oriented {
 		return nil, fmt.Errorf("cannot tell inside from outside: %w; --mend closes holes", mesh.ErrNotClosed)
 	}
-	s := newSurface(m, 0)
-	overlap, err := overlapOf(ctx, m)
+	s, err := skinOf(ctx, m)
 	if err != nil {
 		return nil, err
-	}
-	if overlap > 0 {
-		s.dropBuried()
 	}
 	d := &Draft{Triangles: len(m.Triangles), AreaMM2: s.total, Undercuts: []Undercut{}, Warnings: []string{}}
 	d.Pulled = s.pulled(snapped(pull.Normalize()))
@@ -110,6 +106,36 @@ func DraftOf(ctx context.Context, m *mesh.Mesh, pull r3.Vector) (*Draft, error) 
 	s.steepness(d)
 	s.undercuts(d)
 	return d, nil
+}
+
+// skinOf is the surface of a bait, without what lies inside other solids of it.
+func skinOf(ctx context.Context, m *mesh.Mesh) (*surface, error) {
+	s := newSurface(m, 0)
+	overlap, err := overlapOf(ctx, m)
+	if err != nil {
+		return nil, err
+	}
+	if overlap > 0 {
+		s.dropBuried()
+	}
+	return s, nil
+}
+
+// UndercutAt returns the undercut in mm2, seen along a pull, of a mold that parts at
+// each of some heights along it. Errors are those of DraftOf; the cost is a pass a height.
+func UndercutAt(ctx context.Context, m *mesh.Mesh, pull r3.Vector, heightsMM ...float64) ([]float64, error) {
+	if n := pull.Norm(); !(n > 0) || math.IsInf(n, 0) {
+		return nil, fmt.Errorf("%w: the pull", mesh.ErrDirection)
+	}
+	s, err := skinOf(ctx, m)
+	if err != nil {
+		return nil, err
+	}
+	undercuts := make([]float64, len(heightsMM))
+	for i, h := range heightsMM {
+		undercuts[i] = s.undercutAt(snapped(pull.Normalize()), h)
+	}
+	return undercuts, nil
 }
 
 // dropBuried takes the area from facets whose middle lies inside another solid of

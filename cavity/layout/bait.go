@@ -19,16 +19,22 @@ type Bait struct {
 	RightMM   float64
 	AboveMM   float64 // the parting plane
 	BelowMM   float64
-	TipMM     float64 // where across the tip lies: the vent is there
+	TipMM     float64 // where across the far end lies
+	EndMM     float64 // how thick the end at the gate is
+	MouthMM   float64 // from the end of the bait's box to where the gate meets it
 	VolumeMM3 float64
 	ShadowMM2 float64 // area seen along the pull, at most: the box's
+
+	loops [][]r2.Point // its outline in the parting face
+	tips  []Tip        // the farthest from the gate first
 }
 
 // widthMM is how much room it takes along the runner, whichever way round.
 func (b Bait) widthMM() float64 { return b.LeftMM + b.RightMM }
 
-// NewBait lays a bait for a parting. The gate is at the end that holds more: on that
-// side of its middle the centre of volume lies.
+// NewBait lays a bait for a parting, along its longer side seen along the pull, with
+// its gate at the thick end, see endOf. Of ends that are alike it is the one nearer to
+// the centre of volume.
 func NewBait(m *mesh.Mesh, volumeMM3 float64, p Parting, nose r3.Vector) (*Bait, error) {
 	pull := vector(p.Pull)
 	along := nose.Sub(pull.Mul(nose.Dot(pull)))
@@ -41,33 +47,50 @@ func NewBait(m *mesh.Mesh, volumeMM3 float64, p Parting, nose r3.Vector) (*Bait,
 	aLow, aHigh := m.Span(across)
 	if aHigh-aLow > high-low { // the longer way is the length
 		along, across = across, along.Mul(-1)
-		low, high, aLow, aHigh = aLow, aHigh, -high, -low
 	}
-	if m.Moments().Centroid.Dot(along) > (low+high)/2 { // gate at the far end: turn by half
+	if low, high := m.Span(along); m.Moments().Centroid.Dot(along) > (low+high)/2 {
 		along, across = along.Mul(-1), across.Mul(-1)
-		low, high, aLow, aHigh = -high, -low, -aHigh, -aLow
 	}
-	bottom, top := m.Span(pull)
-	b := &Bait{
-		LengthMM: high - low, AboveMM: max(top-p.HeightMM, 0), BelowMM: max(p.HeightMM-bottom, 0), VolumeMM3: volumeMM3,
-		ShadowMM2: (high - low) * (aHigh - aLow),
+	near, far := laidAlong(m, along, across, p), laidAlong(m, along.Mul(-1), across.Mul(-1), p)
+	b := near
+	const alike = 1.05
+	if far.EndMM > alike*near.EndMM {
+		b = far
 	}
-	middle := gateAcross(m, along, across, low, high)
-	b.LeftMM, b.RightMM = middle-aLow, aHigh-middle
+	b.VolumeMM3 = volumeMM3
 	if !(b.LengthMM > 0 && b.AboveMM+b.BelowMM > 0) || math.IsInf(b.LengthMM, 0) {
 		return nil, fmt.Errorf("%w: the bait has no size", ErrSize)
 	}
-	tip := m.Vertices[0]
-	for _, v := range m.Vertices {
-		if v.Dot(along) > tip.Dot(along) {
-			tip = v
+	b.tips = b.findTips(b.loops)
+	return b, nil
+}
+
+// laidAlong lays a bait with the gate at the low end of a direction.
+func laidAlong(m *mesh.Mesh, along, across r3.Vector, p Parting) *Bait {
+	pull := vector(p.Pull)
+	low, high := m.Span(along)
+	bottom, top := m.Span(pull)
+	b := &Bait{LengthMM: high - low, AboveMM: max(top-p.HeightMM, 0), BelowMM: max(p.HeightMM-bottom, 0)}
+	lay := func(middle float64) {
+		b.Mesh = moved(m, func(v r3.Vector) r3.Vector {
+			return r3.Vector{X: v.Dot(across) - middle, Y: v.Dot(along) - low, Z: v.Dot(pull) - p.HeightMM}
+		})
+		b.loops = b.outlines()
+	}
+	aLow, aHigh := m.Span(across)
+	lay((aLow + aHigh) / 2)
+	end := b.endOf()
+	middle := (aLow+aHigh)/2 + end.across
+	lay(middle)
+	b.EndMM, b.MouthMM = end.thickMM, end.mouthMM
+	b.LeftMM, b.RightMM = middle-aLow, aHigh-middle
+	b.ShadowMM2 = b.LengthMM * (b.LeftMM + b.RightMM)
+	for i, v := range b.Mesh.Vertices {
+		if i == 0 || v.Y > b.LengthMM-1e-9*b.LengthMM {
+			b.TipMM = v.X
 		}
 	}
-	b.TipMM = tip.Dot(across) - middle
-	b.Mesh = moved(m, func(v r3.Vector) r3.Vector {
-		return r3.Vector{X: v.Dot(across) - middle, Y: v.Dot(along) - low, Z: v.Dot(pull) - p.HeightMM}
-	})
-	return b, nil
+	return b
 }
 
 // moved returns the same facets with their corners elsewhere.
@@ -84,31 +107,27 @@ func Scaled(m *mesh.Mesh, by float64) *mesh.Mesh {
 	return moved(m, func(p r3.Vector) r3.Vector { return p.Mul(by) })
 }
 
-// gateAcross is where the gate meets the thick end: the middle of what lies within a
-// fiftieth of the length from it.
-func gateAcross(m *mesh.Mesh, along, across r3.Vector, low, high float64) float64 {
-	from, to := math.Inf(1), math.Inf(-1)
-	for _, v := range m.Vertices {
-		if v.Dot(along) <= low+(high-low)/50 {
-			from, to = min(from, v.Dot(across)), max(to, v.Dot(across))
+// outlines returns the bait's outline in the parting face, in the frame of the bait. A
+// bait that lies in one half only touches the face with a side: its outline is taken a
+// hair inside.
+func (b *Bait) outlines() [][]r2.Point {
+	const hair = 1e-3 // of its height
+	for _, height := range []float64{0, hair * b.AboveMM, -hair * b.BelowMM} {
+		cut, err := b.Mesh.Cut(mesh.Plane{Normal: r3.Vector{Z: 1}, HeightMM: height})
+		if err != nil {
+			return nil
+		}
+		var loops [][]r2.Point
+		for _, loop := range cut.Loops {
+			points := make([]r2.Point, len(loop))
+			for i, p := range loop {
+				points[i] = r2.Point{X: p.X, Y: p.Y}
+			}
+			loops = append(loops, points)
+		}
+		if len(loops) > 0 {
+			return loops
 		}
 	}
-	return (from + to) / 2
-}
-
-// Outlines returns the bait's outline in the parting face, in the frame of the bait.
-func (b *Bait) Outlines() [][]r2.Point {
-	cut, err := b.Mesh.Cut(mesh.Plane{Normal: r3.Vector{Z: 1}})
-	if err != nil {
-		return nil
-	}
-	var loops [][]r2.Point
-	for _, loop := range cut.Loops {
-		points := make([]r2.Point, len(loop))
-		for i, p := range loop {
-			points[i] = r2.Point{X: p.X, Y: p.Y}
-		}
-		loops = append(loops, points)
-	}
-	return loops
+	return nil
 }

@@ -3,7 +3,6 @@ package layout
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"github.com/golang/geo/r2"
 )
@@ -19,7 +18,9 @@ type Plan struct {
 	InStock  bool       `json:"in_stock"`
 	Places   []Place    `json:"places"`
 	Pins     []Round    `json:"pins"`
-	Vents    []Line     `json:"vents"`
+	Bolts    []Round    `json:"bolts"`
+	Tips     []Tip      `json:"tips"` // of one bait in the parting face, from the gate; the farthest first
+	Vents    []Vent     `json:"vents"`
 	Runner   Runner     `json:"-"`
 
 	PitchMM float64 `json:"pitch_mm"` // between stations
@@ -36,26 +37,19 @@ type Place struct {
 	MaxMM  [2]float64 `json:"max_mm"`
 }
 
-// Round is a round hole; Line a straight groove.
+// Round is a round hole.
 type Round struct {
 	XMM        float64 `json:"x_mm"`
 	YMM        float64 `json:"y_mm"`
 	DiameterMM float64 `json:"diameter_mm"`
 }
 
-// Line is a groove from one place to another.
-type Line struct {
-	FromMM [2]float64 `json:"from_mm"`
-	ToMM   [2]float64 `json:"to_mm"`
-	WideMM float64    `json:"wide_mm"`
-	DeepMM float64    `json:"deep_mm"`
-}
-
 // mostCavities is past any mold.
 const mostCavities = 200
 
-// NewPlan lays out a number of cavities in one or two rows along a central runner,
-// whichever takes the smaller block. Errors wrap ErrSize.
+// NewPlan lays out a number of cavities in one or two rows along a central runner:
+// in what keeps to the longest block and comes from stock, and of two that do, in the
+// one that takes less metal. Errors wrap ErrSize.
 func NewPlan(b *Bait, p Practice, cavities int) (*Plan, error) {
 	if err := p.check(); err != nil {
 		return nil, err
@@ -71,13 +65,29 @@ func NewPlan(b *Bait, p Practice, cavities int) (*Plan, error) {
 	switch {
 	case errTwo != nil:
 		return one, err
-	case err == nil && one.area() < two.area():
+	case err == nil && one.better(two, p):
 		return one, nil
 	}
 	return two, errTwo
 }
 
-func (l *Plan) area() float64 { return l.BlockMM[0] * l.BlockMM[1] }
+// better tells which of two layouts of the same cavities is taken.
+func (l *Plan) better(o *Plan, p Practice) bool {
+	switch long, otherLong := l.longPerOne() > p.LongPerOne, o.longPerOne() > p.LongPerOne; {
+	case long != otherLong:
+		return otherLong
+	case l.InStock != o.InStock:
+		return l.InStock
+	case long:
+		return l.longPerOne() < o.longPerOne()
+	}
+	return l.volume() < o.volume()
+}
+
+// longPerOne is how many times as long as wide the block is that the layout takes.
+func (l *Plan) longPerOne() float64 { return l.NeedMM[0] / l.NeedMM[1] }
+
+func (l *Plan) volume() float64 { return l.BlockMM[0] * l.BlockMM[1] * l.BlockMM[2] }
 
 // rows lays out one or two rows.
 func (b *Bait) rows(p Practice, cavities, rows int) (*Plan, error) {
@@ -92,7 +102,7 @@ func (b *Bait) rows(p Practice, cavities, rows int) (*Plan, error) {
 		perStation[i/rows]++
 	}
 	var err error
-	if l.Runner, err = sizeRunner(p, l.FirstMM, l.PitchMM, perStation); err != nil {
+	if l.Runner, err = sizeRunner(p, p.LandMM+b.MouthMM, l.FirstMM, l.PitchMM, perStation); err != nil {
 		return nil, err
 	}
 	reach := l.Runner.DiameterMM/2 + p.LandMM + b.LengthMM + p.EdgeMM
@@ -121,22 +131,29 @@ func (l *Plan) thickness(b *Bait, p Practice) {
 	l.NeedMM[2] = l.HalvesMM[0] + l.HalvesMM[1]
 }
 
-// fromStock takes the next bar up; lengths are sawn to the full millimetre.
+// fromStock takes the next bar up, and saws it to the full millimetre. The bar may
+// lie along the runner or across: whichever takes less metal.
 func (l *Plan) fromStock(p Practice) {
 	l.InStock = true
-	next := func(list []float64, need float64) float64 {
-		if i, _ := slices.BinarySearch(list, need); i < len(list) {
-			return list[i]
+	for i, need := range l.HalvesMM {
+		thick, ok := atLeast(p.Stock.ThicksMM, need)
+		if !ok {
+			thick, l.InStock = math.Ceil(need), false
 		}
-		l.InStock = false
-		return math.Ceil(need)
+		l.HalvesMM[i] = thick
 	}
-	l.BlockMM[0] = math.Ceil(l.NeedMM[0])
-	l.BlockMM[1] = next(p.WidthsMM, l.NeedMM[1])
-	for i := range l.HalvesMM {
-		l.HalvesMM[i] = next(p.ThicksMM, l.HalvesMM[i])
+	l.BlockMM = [3]float64{math.Ceil(l.NeedMM[0]), math.Ceil(l.NeedMM[1]), l.HalvesMM[0] + l.HalvesMM[1]}
+	best := math.Inf(1)
+	for across := range 2 {
+		sawn, need := math.Ceil(l.NeedMM[1-across]), l.NeedMM[across]
+		width, ok := atLeast(p.Stock.WidthsMM, need)
+		if !ok || p.Stock.LongestMM > 0 && sawn > p.Stock.LongestMM || width*sawn >= best {
+			continue
+		}
+		best = width * sawn
+		l.BlockMM[across], l.BlockMM[1-across] = width, sawn
 	}
-	l.BlockMM[2] = l.HalvesMM[0] + l.HalvesMM[1]
+	l.InStock = l.InStock && !math.IsInf(best, 1)
 	l.AxisMM += (l.BlockMM[1] - l.NeedMM[1]) / 2 // what is spare goes to both sides
 }
 
@@ -154,16 +171,19 @@ func (l *Plan) place(b *Bait, p Practice) {
 			c.MaxMM = [2]float64{x + b.LeftMM, c.YMM}
 		}
 		l.Places = append(l.Places, c)
-		tip := c.inBlock(b.TipMM, b.LengthMM)
-		vent := Line{WideMM: p.VentWideMM, DeepMM: p.VentMM, FromMM: [2]float64{tip.X, tip.Y}, ToMM: [2]float64{tip.X, l.BlockMM[1]}}
-		if c.Turned {
-			vent.ToMM[1] = 0
-		}
-		l.Vents = append(l.Vents, vent)
 	}
+	l.holes(p)
+	l.vents(b, p)
+}
+
+// holes puts locating pins into two opposite corners and bolts into the others.
+func (l *Plan) holes(p Practice) {
 	edge := p.EdgeMM / 2
-	for _, at := range [][2]float64{{edge, edge}, {l.BlockMM[0] - edge, edge}, {edge, l.BlockMM[1] - edge}, {l.BlockMM[0] - edge, l.BlockMM[1] - edge}} {
-		l.Pins = append(l.Pins, Round{XMM: at[0], YMM: at[1], DiameterMM: p.PinMM})
+	far := [2]float64{l.BlockMM[0] - edge, l.BlockMM[1] - edge}
+	l.Bolts = []Round{}
+	l.Pins = []Round{{XMM: edge, YMM: edge, DiameterMM: p.PinMM}, {XMM: far[0], YMM: far[1], DiameterMM: p.PinMM}}
+	if p.BoltMM > 0 {
+		l.Bolts = []Round{{XMM: far[0], YMM: edge, DiameterMM: p.BoltMM}, {XMM: edge, YMM: far[1], DiameterMM: p.BoltMM}}
 	}
 }
 

@@ -8,7 +8,7 @@ import (
 // Runner is the central runner with its gates: round bores, half in each half.
 type Runner struct {
 	DiameterMM float64   `json:"diameter_mm"`
-	LengthMM   float64   `json:"length_mm"` // from the edge of the block, sprue included
+	LengthMM   float64   `json:"length_mm"` // from the edge of the block past the last gate, sprue included
 	VolumeML   float64   `json:"volume_ml"` // gates included
 	GatesMM    []float64 `json:"gates_mm"`  // bore of the gates at each station, from the sprue on
 	LandMM     float64   `json:"land_mm"`
@@ -30,13 +30,13 @@ func boreFor(lengthMM, r float64) float64 { return math.Pow(lengthMM/r, 0.25) }
 // sizeRunner finds the thinnest cutter with which the flows into all cavities are
 // even: gates near the sprue are narrowed by what the runner takes from the far
 // ones. firstMM is from the edge to the first station, pitchMM between stations;
-// each station feeds perStation[i] cavities.
-func sizeRunner(p Practice, firstMM, pitchMM float64, perStation []int) (Runner, error) {
+// landMM is how long a gate is; each station feeds perStation[i] cavities.
+func sizeRunner(p Practice, landMM, firstMM, pitchMM float64, perStation []int) (Runner, error) {
 	for _, d := range p.RunnersMM {
 		if d < 1.2*p.GateMM {
 			continue // it would freeze before the gate
 		}
-		if r, ok := p.runnerOf(d, firstMM, pitchMM, perStation); ok {
+		if r, ok := p.runnerOf(d, landMM, firstMM, pitchMM, perStation); ok {
 			return r, nil
 		}
 	}
@@ -48,16 +48,16 @@ func sizeRunner(p Practice, firstMM, pitchMM float64, perStation []int) (Runner,
 const gateStep = 0.1
 
 // runnerOf sizes the gates of a runner and says whether they fill evenly.
-func (p Practice) runnerOf(d, firstMM, pitchMM float64, perStation []int) (Runner, bool) {
+func (p Practice) runnerOf(d, landMM, firstMM, pitchMM float64, perStation []int) (Runner, bool) {
 	n := len(perStation)
-	r := Runner{DiameterMM: d, LengthMM: firstMM + pitchMM*float64(n-1), LandMM: p.LandMM}
+	r := Runner{DiameterMM: d, LengthMM: firstMM + pitchMM*float64(n-1) + d/2, LandMM: landMM}
 	// What is lost along the runner from each station to the last one, at a flow of 1
 	// into each cavity.
 	lost, beyond := 0.0, 0
 	gates := make([]float64, n)
-	last := resistance(p.LandMM, p.GateMM)
+	last := resistance(landMM, p.GateMM)
 	for i := n - 1; i >= 0; i-- {
-		bore := boreFor(p.LandMM, last+lost)
+		bore := boreFor(landMM, last+lost)
 		gates[i] = math.Round(bore/gateStep) * gateStep
 		if gates[i] < p.LeastMM {
 			return r, false
@@ -66,11 +66,11 @@ func (p Practice) runnerOf(d, firstMM, pitchMM float64, perStation []int) (Runne
 		lost += float64(beyond) * resistance(pitchMM, d)
 	}
 	r.GatesMM = gates
-	r.Uneven = spread(flows(d, pitchMM, p.LandMM, gates, perStation))
+	r.Uneven = spread(flows(d, pitchMM, landMM, gates, perStation))
 	area := math.Pi / 4 * d * d
 	volume := area * r.LengthMM
 	for i, g := range gates {
-		volume += float64(perStation[i]) * math.Pi / 4 * g * g * p.LandMM
+		volume += float64(perStation[i]) * math.Pi / 4 * g * g * landMM
 	}
 	r.VolumeML = volume / 1000
 	return r, r.Uneven <= mostUneven

@@ -1,10 +1,13 @@
 package layout
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
 	"slices"
+
+	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
 )
@@ -17,7 +20,8 @@ type Thickness struct {
 	ThickestMM   float64     `json:"thickest_mm"`
 	ThickestAtMM [3]float64  `json:"thickest_at_mm"`
 	Histogram    []ThickBand `json:"histogram"`
-	Thin         []Thin      `json:"thin"` // against the limits
+	Thin         []Thin      `json:"thin"` // features under the limits, the largest first
+	Limits       Limits      `json:"limits"`
 }
 
 // ThickBand is how much skin is this thick.
@@ -27,36 +31,63 @@ type ThickBand struct {
 	AreaMM2 float64 `json:"area_mm2"`
 }
 
-// Thin is skin that is thinner than a limit.
-type Thin struct {
-	What    string     `json:"what"` // does not fill | tears when it is pulled
-	LimitMM float64    `json:"limit_mm"`
-	AreaMM2 float64    `json:"area_mm2"`
-	AtMM    [3]float64 `json:"at_mm"` // the largest facet that is
+// Limits of thickness.
+type Limits struct {
+	FillMM float64 `json:"fill_mm"` // thinner does not fill by hand
+	PullMM float64 `json:"pull_mm"` // thinner tears at demolding
 }
 
-// Limits of thickness. Common practice, no source.
-const (
-	DefaultFillMM = 1.0 // thinner does not fill by hand
-	DefaultPullMM = 1.5 // thinner tears at demolding
-)
+// DefaultLimits returns common practice, no source.
+func DefaultLimits() Limits { return Limits{FillMM: 1, PullMM: 1.5} }
+
+// place is one facet with how thick the bait is there.
+type place struct {
+	mm, area float64
+	facet    int
+}
 
 // thinShare of the skin may be thinner than what is called the thinnest: edges run
 // out to nothing in every model.
 const thinShare = 0.01
 
-// FindThickness looks at every facet of a bait. Errors wrap ErrSize.
-func FindThickness(ctx context.Context, m *mesh.Mesh, fillMM, pullMM float64) (*Thickness, error) {
+// FindThickness looks at every facet of a bait, which lies with its back and nose as
+// told. Errors wrap ErrSize. The cost is that of a thickness for each facet.
+func FindThickness(ctx context.Context, m *mesh.Mesh, limits Limits, back, nose r3.Vector) (*Thickness, error) {
+	if !(limits.FillMM >= 0 && limits.PullMM >= 0 && limits.FillMM < 1000 && limits.PullMM < 1000) {
+		return nil, fmt.Errorf("%w: limits of %g and %g mm for thin features; give 0 to 1000", ErrSize, limits.FillMM, limits.PullMM)
+	}
 	local, err := mesh.NewTree(m).Thickness(ctx)
 	if err != nil {
 		return nil, err
 	}
-	type place struct {
-		mm, area float64
-		facet    int
+	list, total := places(m, local)
+	if len(list) == 0 {
+		return nil, fmt.Errorf("%w: nothing of the surface faces itself: is it a closed bait?", ErrSize)
 	}
-	var list []place
-	total := 0.0
+	last := list[len(list)-1]
+	t := &Thickness{ThickestMM: last.mm, ThickestAtMM: middleOf(m, last.facet), Thin: []Thin{}, Limits: limits}
+	sum := 0.0
+	for _, p := range list {
+		if sum += p.area; sum >= thinShare*total {
+			t.ThinnestMM, t.ThinnestAtMM = p.mm, middleOf(m, p.facet)
+			break
+		}
+	}
+	const bands = 10
+	for i := range bands {
+		t.Histogram = append(t.Histogram, ThickBand{FromMM: last.mm * float64(i) / bands, ToMM: last.mm * float64(i+1) / bands})
+	}
+	for _, p := range list {
+		t.Histogram[min(int(p.mm/last.mm*bands), bands-1)].AreaMM2 += p.area
+	}
+	f := featureFinder{m: m, list: list, total: total, where: newWhere(m, back, nose)}
+	t.Thin = append(t.Thin, f.under(limits.FillMM, "does not fill")...)
+	t.Thin = append(t.Thin, f.under(limits.PullMM, "tears when it is pulled")...)
+	return t, nil
+}
+
+// places lists facets from thin to thick.
+func places(m *mesh.Mesh, local []float64) (list []place, total float64) {
 	for f, mm := range local {
 		a, b, c := m.Corners(f)
 		area := b.Sub(a).Cross(c.Sub(a)).Norm() / 2
@@ -66,50 +97,12 @@ func FindThickness(ctx context.Context, m *mesh.Mesh, fillMM, pullMM float64) (*
 		list = append(list, place{mm, area, f})
 		total += area
 	}
-	if len(list) == 0 {
-		return nil, fmt.Errorf("%w: nothing of the surface faces itself: is it a closed bait?", ErrSize)
-	}
-	slices.SortFunc(list, func(a, b place) int {
-		if a.mm != b.mm {
-			return int(math.Copysign(1, a.mm-b.mm))
-		}
-		return a.facet - b.facet
-	})
-	at := func(f int) [3]float64 {
-		a, b, c := m.Corners(f)
-		p := a.Add(b).Add(c).Mul(1.0 / 3)
-		return [3]float64{p.X, p.Y, p.Z}
-	}
-	last := list[len(list)-1]
-	t := &Thickness{ThickestMM: last.mm, ThickestAtMM: at(last.facet), Thin: []Thin{}}
-	sum := 0.0
-	for _, p := range list {
-		if sum += p.area; sum >= thinShare*total {
-			t.ThinnestMM, t.ThinnestAtMM = p.mm, at(p.facet)
-			break
-		}
-	}
-	const bands = 10
-	for i := range bands {
-		t.Histogram = append(t.Histogram, ThickBand{FromMM: last.mm * float64(i) / bands, ToMM: last.mm * float64(i+1) / bands})
-	}
-	limits := []Thin{{What: "does not fill", LimitMM: fillMM}, {What: "tears when it is pulled", LimitMM: pullMM}}
-	largest := [2]float64{}
-	for _, p := range list {
-		t.Histogram[min(int(p.mm/last.mm*bands), bands-1)].AreaMM2 += p.area
-		for i := range limits {
-			if p.mm < limits[i].LimitMM {
-				limits[i].AreaMM2 += p.area
-				if p.area > largest[i] {
-					largest[i], limits[i].AtMM = p.area, at(p.facet)
-				}
-			}
-		}
-	}
-	for _, l := range limits {
-		if l.AreaMM2 > thinShare*total {
-			t.Thin = append(t.Thin, l)
-		}
-	}
-	return t, nil
+	slices.SortFunc(list, func(a, b place) int { return cmp.Or(cmp.Compare(a.mm, b.mm), cmp.Compare(a.facet, b.facet)) })
+	return list, total
+}
+
+func middleOf(m *mesh.Mesh, f int) [3]float64 {
+	a, b, c := m.Corners(f)
+	p := a.Add(b).Add(c).Mul(1.0 / 3)
+	return [3]float64{p.X, p.Y, p.Z}
 }

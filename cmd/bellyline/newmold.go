@@ -72,12 +72,13 @@ func (j *sizeJob) writeMold(w io.Writer, r *layout.Result) error {
 	fmt.Fprintf(&b, "model: bait.stl\nunit: mm\nback: %s\nnose: %s\ncavities: %d\n\n", directionText(j.way.back), directionText(j.way.nose), r.Cavities)
 	fmt.Fprintf(&b, "feed:\n  runner: {volume: %.3f mL}   # %.1f mm round, %.1f mm long, gates from %.1f mm\n\n", r.Runner.VolumeML, r.Runner.DiameterMM, r.Runner.LengthMM, r.GateMM)
 	fmt.Fprintf(&b, "injector: injector\nvessel: vessel\n")
-	if j.ask.Colours == 1 {
-		fmt.Fprintf(&b, "colours:\n  - {name: bait, material: plastisol, barrel: barrel}\n")
+	if j.ask.Colours() == 1 {
+		fmt.Fprintf(&b, "colours:\n  - {name: bait, material: plastisol, barrel: %q}\n", j.ask.Injectors[0].Barrels[0].Name)
 	} else {
-		share := j.ask.BellyShare * 100
+		share := j.ask.Injectors[0].Barrels[0].Share * 100
 		fmt.Fprintf(&b, "line: {belly_share: %.4g/%.4g}\n", share, 100-share)
-		fmt.Fprintf(&b, "colours:             # from belly to back\n  - {name: belly, material: plastisol, barrel: left, half: lower half}\n  - {name: back, material: plastisol, barrel: right, half: upper half}\n")
+		barrels := j.ask.Injectors[0].Barrels
+		fmt.Fprintf(&b, "colours:             # from belly to back\n  - {name: belly, material: plastisol, barrel: %q, half: lower half}\n  - {name: back, material: plastisol, barrel: %q, half: upper half}\n", barrels[0].Name, barrels[1].Name)
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
@@ -91,12 +92,12 @@ func (j *sizeJob) writeShop(w io.Writer) error {
 		return err
 	}
 	fmt.Fprintf(&b, "# Made by bellyline size with usual figures: put your own in before you pour.\nshop: \"to be filled in\"\n\nmaterials:\n  plastisol:\n    density: 1.02      # g/mL, cold\n    expansion: %g  # by volume, per degree C\n    pour: %.1fC\n    ceiling: 190C\n\ninjectors:\n  injector:\n", j.f.expansion, float64(melt))
-	if j.ask.Colours == 2 {
+	if j.ask.Colours() == 2 {
 		fmt.Fprintf(&b, "    drive: independent # ganged needs bore: in each barrel\n")
 	}
 	fmt.Fprintf(&b, "    barrels:\n")
-	for _, barrel := range j.barrelsOf() {
-		fmt.Fprintf(&b, "      %s: {holds: %g mL, keeps: %g mL}\n", barrel.Name, barrel.CapacityML, barrel.KeepsML)
+	for _, barrel := range j.ask.Injectors[0].Barrels {
+		fmt.Fprintf(&b, "      %q: {holds: %g mL, keeps: %g mL}\n", barrel.Name, barrel.HoldsML, barrel.KeepsML)
 	}
 	fmt.Fprintf(&b, "\nvessels:\n  vessel: {holds: 4 cups, fill: 50 %%, keeps: 8 mL}\n")
 	_, err = io.WriteString(w, b.String())

@@ -13,6 +13,7 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"bellyline/cavity"
+	"bellyline/cavity/layout"
 	"bellyline/cavity/units"
 	"bellyline/laminate"
 )
@@ -137,7 +138,8 @@ func wantShop(dir string) *Shop {
 			"pint cup":  {Name: "pint cup", HoldsML: 2 * cupML, Fill: 0.5},
 		},
 		// Nothing is said of the bench: the defaults, as the constants state them.
-		Bench: Bench{ShotS: 30, RefillS: 20, HeatSPerML: 150 / cupML, WarmUp: 1, Reheats: 3, RoomC: 20},
+		Bench:   Bench{ShotS: 30, RefillS: 20, HeatSPerML: 150 / cupML, WarmUp: 1, Reheats: 3, RoomC: 20},
+		NewMold: NewMold{Practice: layout.DefaultPractice()},
 	}
 }
 

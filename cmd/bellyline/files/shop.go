@@ -24,6 +24,7 @@ type Shop struct {
 	Injectors map[string]laminate.Injector
 	Vessels   map[string]laminate.Vessel
 	Bench     Bench
+	NewMold   NewMold
 }
 
 // Editable defaults, all common practice, no source.
@@ -87,6 +88,7 @@ func readShop(s *section) (*Shop, error) {
 	each(s, "injectors", true, func(name string, i *section) { shop.Injectors[name] = readInjector(name, i) })
 	each(s, "vessels", true, func(name string, v *section) { shop.Vessels[name] = readVessel(name, room, v) })
 	shop.Bench = readBench(s, room)
+	shop.NewMold = readNewMold(s)
 	s.done()
 	return shop, s.doc.err
 }

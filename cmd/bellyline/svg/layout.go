@@ -15,7 +15,9 @@ text{font:13px sans-serif;fill:#222}
 .bait{fill:#4d8a72;stroke:#222;stroke-width:1}
 .runner{fill:#efd9a7;stroke:#222;stroke-width:1}
 .pin{fill:#fff;stroke:#222;stroke-width:1}
-.vent{stroke:#c2251d;stroke-width:1.5}
+.bolt{fill:#fff;stroke:#222;stroke-width:1;stroke-dasharray:3 2}
+.vent{stroke:#c2251d;stroke-width:1.5;fill:none}
+.number{font-size:13px;font-weight:bold;text-anchor:middle;fill:#fff;stroke:#1d3b30;stroke-width:3;paint-order:stroke}
 .size{stroke:#555;stroke-width:1;fill:none}
 `
 
@@ -29,7 +31,7 @@ func Layout(w io.Writer, r *layout.Result) error {
 	c.text("", point{side, 28}, "%d cavities, block %.0f x %.1f x %.1f mm, seen on the parting face", r.Cavities, l.BlockMM[0], l.BlockMM[1], l.BlockMM[2])
 	c.polygon("block", rectangleOf(v, 0, 0, l.BlockMM[0], l.BlockMM[1]))
 	c.runner(v, r)
-	for i, loops := range r.Outlines {
+	for _, loops := range r.Outlines {
 		var drawn [][]point
 		for _, loop := range loops {
 			var points []point
@@ -41,15 +43,27 @@ func Layout(w io.Writer, r *layout.Result) error {
 		if len(drawn) > 0 {
 			c.polygon("bait", drawn...)
 		}
-		at := l.Places[i]
-		c.text("small", v.at((at.MinMM[0]+at.MaxMM[0])/2, (at.MinMM[1]+at.MaxMM[1])/2), "%d", i+1)
 	}
 	for _, vent := range l.Vents {
-		c.line("vent", v.at(vent.FromMM[0], vent.FromMM[1]), v.at(vent.ToMM[0], vent.ToMM[1]))
+		for i, to := range vent.PathMM[1:] {
+			from := vent.PathMM[i]
+			c.line("vent", v.at(from[0], from[1]), v.at(to[0], to[1]))
+		}
 	}
-	for _, pin := range l.Pins {
-		at := v.at(pin.XMM, pin.YMM)
-		c.element(`<circle class="pin" cx="%.2f" cy="%.2f" r="%.2f"/>`, at.x, at.y, pin.DiameterMM/2*scale)
+	for class, holes := range map[string][]layout.Round{"pin": l.Pins, "bolt": l.Bolts} {
+		for _, hole := range holes {
+			at := v.at(hole.XMM, hole.YMM)
+			c.element(`<circle class="%s" cx="%.2f" cy="%.2f" r="%.2f"/>`, class, at.x, at.y, hole.DiameterMM/2*scale)
+		}
+	}
+	for i, at := range l.Places { // in the thick end, beside the gate
+		const inside = 0.15 // of the length
+		y := at.MinMM[1] + inside*(at.MaxMM[1]-at.MinMM[1])
+		if at.Turned {
+			y = at.MaxMM[1] - inside*(at.MaxMM[1]-at.MinMM[1])
+		}
+		p := v.at(at.XMM, y)
+		c.text("number", point{p.x, p.y + 5}, "%d", i+1)
 	}
 	c.dimensions(v, r)
 	return c.write(w, fmt.Sprintf("layout of %s", r.File), layoutStyle)
@@ -65,7 +79,11 @@ func (c *canvas) runner(v view, r *layout.Result) {
 	axis := l.AxisMM
 	for i, p := range l.Places {
 		g := r.Runner.GatesMM[i/l.Rows] / 2
-		c.polygon("runner", rectangleOf(v, p.XMM-g, min(axis, p.YMM), p.XMM+g, max(axis, p.YMM)))
+		end := axis + d/2 + r.Runner.LandMM
+		if p.Turned {
+			end = axis - d/2 - r.Runner.LandMM
+		}
+		c.polygon("runner", rectangleOf(v, p.XMM-g, axis, p.XMM+g, end))
 	}
 	c.polygon("runner", rectangleOf(v, 0, axis-d/2, r.Runner.LengthMM, axis+d/2))
 }
@@ -89,8 +107,8 @@ func (c *canvas) dimensions(v view, r *layout.Result) {
 	c.text("small", v.at(-away-44/v.scale, l.AxisMM/2), "%.1f", l.AxisMM)
 	low := v.base + 62
 	c.text("small", point{v.left, low}, "runner %.1f mm round, %.1f mm long; gates from the sprue on: %s mm round, %.1f mm long", r.Runner.DiameterMM, r.Runner.LengthMM, gateList(r.Runner.GatesMM), r.Runner.LandMM)
-	c.text("small", point{v.left, low + 18}, "halves %.1f and %.1f mm thick; runner and gates half in each; pins %.1f mm", l.HalvesMM[0], l.HalvesMM[1], r.Practice.PinMM)
-	c.text("small", point{v.left, low + 36}, "vents (red), one a cavity at its far end: %.2f mm deep, %.1f mm wide; other thin tips want their own; sprue at the left edge", r.Practice.VentMM, r.Practice.VentWideMM)
+	c.text("small", point{v.left, low + 18}, "halves %.1f and %.1f mm thick; runner and gates half in each; pins %.1f mm (full circles), bolts %.1f mm (dashed)", l.HalvesMM[0], l.HalvesMM[1], r.Practice.PinMM, r.Practice.BoltMM)
+	c.text("small", point{v.left, low + 36}, "vents (red) at %d of %d tips of each cavity: %.2f mm deep, %.1f mm wide; sprue at the left edge", l.VentedTips(), len(l.Tips), r.Practice.VentMM, r.Practice.VentWideMM)
 	c.text("small", point{v.left, low + 54}, "sizes from common practice: check them against your mill and your injector")
 }
 
