@@ -143,10 +143,15 @@ func (u *UnequalStart) warning() string {
 }
 
 func (a Alone) text() string {
-	text := fmt.Sprintf("%s of %s comes first, alone: %.0f %% of a shot, as much as fills %.0f %% of its cavities", units.Volume(a.ML), a.Colour, a.ShotShare*100, a.BaitsShare*100)
+	text := fmt.Sprintf("%s of %s comes first, alone: ", units.Volume(a.ML), a.Colour)
+	switch full := int(a.ShotShare); {
+	case full == 1:
+		return text + "more than a shot, so the first mold of a draw is of that colour only"
+	case full > 1:
+		return text + fmt.Sprintf("more than %d shots, so the first %d molds of a draw are of that colour only", full, full)
+	}
+	text += fmt.Sprintf("%.0f %% of a shot, as much as fills %.0f %% of its cavities", a.ShotShare*100, a.BaitsShare*100)
 	switch {
-	case a.ShotShare >= 1:
-		return text + ", so the first mold of a draw is of that colour only"
 	case a.makesUp:
 		return text + "; pushed to its mark each still gives its share, but where the mold fills first it is of one colour"
 	}

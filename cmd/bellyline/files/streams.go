@@ -38,8 +38,14 @@ func (m *Mold) readStart(s *section) {
 	}
 }
 
+// leastApartMM is closer than anybody sees plungers stand: common practice, no source.
+const leastApartMM = 0.1
+
 // checkStroke refuses a start that no barrel can have.
 func (m *Mold) checkStroke(s *section, key string) {
+	if m.Apart.MM < leastApartMM && s.doc.err == nil {
+		s.fail(key, "nobody sees plungers start %.2g mm apart; take it out, or give what you measured", m.Apart.MM)
+	}
 	for i, c := range m.Colours {
 		b := m.Injector.Barrels[i]
 		if s.doc.err != nil || m.Apart.First != "" && m.Apart.First != c.Name {
