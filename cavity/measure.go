@@ -10,6 +10,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
+	"bellyline/mesh/smooth"
 )
 
 // Options says how a model is read and measured. The zero value is millimetres,
@@ -113,7 +114,7 @@ func MeasureModel(ctx context.Context, path string, model *mesh.Model, opts Opti
 		}
 	}
 	if m.FillVolumeMM3 != nil {
-		facets := surface.FacetEstimate()
+		facets := smooth.Estimate(surface)
 		m.FacetMM3 = &facets
 		if opts.DensityGML > 0 {
 			mass := *m.FillVolumeMM3 / 1000 * opts.DensityGML

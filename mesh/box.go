@@ -1,6 +1,8 @@
 package mesh
 
 import (
+	"math"
+
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh/parallel"
@@ -83,4 +85,18 @@ func widen(lo, hi, x float64) (float64, float64) {
 		hi = x
 	}
 	return lo, hi
+}
+
+// Float32Step returns the distance between neighbouring float32 numbers at the
+// largest coordinate of the box, in mm: 24 bits, and never below 2^-149.
+//
+// A file in other units had its steps multiplied with them; at the same place in
+// mm they are between half as large and twice as large as this.
+func (b Box) Float32Step() float64 {
+	largest := 0.0
+	for _, p := range [2]r3.Vector{b.Min.Abs(), b.Max.Abs()} {
+		largest = max(largest, p.X, p.Y, p.Z)
+	}
+	_, exponent := math.Frexp(largest)
+	return math.Ldexp(1, max(exponent-24, -149))
 }

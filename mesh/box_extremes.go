@@ -16,9 +16,9 @@ type extremes struct {
 	at  [6]int32
 }
 
-// vertexBox returns the smallest box around all vertices, used by triangles or
+// VertexBox returns the smallest box around all vertices, used by triangles or
 // not: one pass over the vertices on all processors.
-func (m *Mesh) vertexBox() Box { return m.extremes().box }
+func (m *Mesh) VertexBox() Box { return m.extremes().box }
 
 // extremes finds the extremes of all vertices, used by triangles or not.
 func (m *Mesh) extremes() extremes {

@@ -1,6 +1,10 @@
 package mesh
 
-import "github.com/golang/geo/r3"
+import (
+	"bellyline/mesh/internal/halfedge"
+
+	"github.com/golang/geo/r3"
+)
 
 // Report says what a surface is and what is wrong with it.
 type Report struct {
@@ -89,16 +93,16 @@ func (m *Mesh) Check() *Report {
 
 // Measure is Check and Moments at once, which saves a pass over the facets.
 func (m *Mesh) Measure() (*Report, Moments) {
-	s := newSurvey(m)
+	s := m.survey()
 	moments, thin := m.measureFacets()
 	r := &Report{
 		Triangles: len(m.Triangles),
 		Vertices:  len(m.Vertices),
-		Shells:    s.shellCount(),
-		Closed:    s.boundary == 0,
-		Oriented:  s.boundary+s.misoriented == 0,
+		Shells:    s.ShellCount(),
+		Closed:    s.Boundary == 0,
+		Oriented:  s.Boundary+s.Misoriented == 0,
 	}
-	found := &finder{survey: s, report: r}
+	found := &finder{Survey: s, m: m, report: r}
 	found.edgeProblems()
 	found.facetProblems(thin)
 	if r.Shells > 1 || r.Oriented && moments.VolumeMM3 < 0 {
@@ -106,3 +110,6 @@ func (m *Mesh) Measure() (*Report, Moments) {
 	}
 	return r, moments
 }
+
+// survey looks at all edges.
+func (m *Mesh) survey() *halfedge.Survey { return halfedge.NewSurvey(m.Triangles, len(m.Vertices)) }

@@ -9,14 +9,16 @@ import (
 	"strings"
 	"testing"
 
+	"bellyline/mesh/internal/models"
+
 	"github.com/golang/geo/r3"
 )
 
 // readModels calls f with every model of the manifest that can be read.
-func readModels(t *testing.T, f func(t *testing.T, want model, m *Mesh)) {
+func readModels(t *testing.T, f func(t *testing.T, want models.Model, m *Mesh)) {
 	read := 0
-	for _, want := range manifest(t) {
-		got, err := ReadFile(context.Background(), want.path(t), ReadOptions{})
+	for _, want := range models.Manifest(t) {
+		got, err := ReadFile(context.Background(), want.Path(t), ReadOptions{})
 		if errors.Is(err, ErrCount) || errors.Is(err, ErrMangled) {
 			continue // broken files: the reader's tests are about them
 		}
@@ -33,8 +35,8 @@ func readModels(t *testing.T, f func(t *testing.T, want model, m *Mesh)) {
 
 // firstFile cuts the file that is two files in one down to the first, which is
 // all that the manifest's own program read.
-func firstFile(t *testing.T, want model, m *Mesh) *Mesh {
-	if n := want.whole(t, "triangles"); n < len(m.Triangles) {
+func firstFile(t *testing.T, want models.Model, m *Mesh) *Mesh {
+	if n := want.Whole(t, "triangles"); n < len(m.Triangles) {
 		var corners []r3.Vector
 		for f := range n {
 			a, b, c := m.Corners(f)
@@ -106,7 +108,7 @@ func thinFacets(m *Mesh) int {
 // Counts of defects that another program found in the same files, each in the
 // manifest. Where a definition differs the test says so.
 func TestCheckOfModelsAgreesWithTheManifest(t *testing.T) {
-	readModels(t, func(t *testing.T, want model, m *Mesh) {
+	readModels(t, func(t *testing.T, want models.Model, m *Mesh) {
 		m = firstFile(t, want, m)
 		r := m.Check()
 		for column, kind := range map[string]ProblemKind{
@@ -116,25 +118,25 @@ func TestCheckOfModelsAgreesWithTheManifest(t *testing.T) {
 			"collapsed":         DegenerateFacet,
 			"dup_facets":        DuplicateFacet,
 		} {
-			if n := r.Count(kind); n != want.whole(t, column) {
+			if n := r.Count(kind); n != want.Whole(t, column) {
 				t.Errorf("%s: %d, the manifest has %s", kind, n, want[column])
 			}
 		}
 		// The manifest joins what touches at a vertex to one shell, we want an edge:
 		// in one file the numbers differ by the shells that touch like that.
-		if n := vertexComponents(m); n != want.whole(t, "shells") {
+		if n := vertexComponents(m); n != want.Whole(t, "shells") {
 			t.Errorf("%d parts connected by vertices, the manifest has %s shells", n, want["shells"])
 		}
 		more := 0
 		if want["file"] == "npm_stl_ship.stl" {
 			more = 1
 		}
-		if r.Shells != want.whole(t, "shells")+more {
+		if r.Shells != want.Whole(t, "shells")+more {
 			t.Errorf("%d shells, the manifest has %s", r.Shells, want["shells"])
 		}
 		// Its signs of shells that are open or misoriented are those of a sum that
 		// depends on the origin; we give none.
-		if n := r.Voids + r.Count(InsideOutShell); r.Oriented && n != want.whole(t, "neg_shells") {
+		if n := r.Voids + r.Count(InsideOutShell); r.Oriented && n != want.Whole(t, "neg_shells") {
 			t.Errorf("%d shells face inward, the manifest has %s", n, want["neg_shells"])
 		}
 		if closed := !strings.HasPrefix(want["watertight"], "no"); closed != r.Oriented {
@@ -143,7 +145,7 @@ func TestCheckOfModelsAgreesWithTheManifest(t *testing.T) {
 		// Its bound for a zero area is not given, and tighter than half a float32 step:
 		// all it counts are thin for us, some more as well. Ours counted exactly:
 		n := r.Count(ZeroAreaFacet)
-		if exact := thinFacets(m); n != exact || n < want.whole(t, "zero_area") {
+		if exact := thinFacets(m); n != exact || n < want.Whole(t, "zero_area") {
 			t.Errorf("%d facets without area, exactly %d, the manifest has %s", n, exact, want["zero_area"])
 		}
 	})
@@ -151,12 +153,12 @@ func TestCheckOfModelsAgreesWithTheManifest(t *testing.T) {
 
 // Volume, area and box to the digits that the manifest prints: eight and six.
 func TestMomentsOfModelsAgreeWithTheManifest(t *testing.T) {
-	readModels(t, func(t *testing.T, want model, m *Mesh) {
+	readModels(t, func(t *testing.T, want models.Model, m *Mesh) {
 		m = firstFile(t, want, m)
 		got := m.Moments()
-		near(t, "area", got.AreaMM2, want.number(t, "own_area"), 1e-7)
+		near(t, "area", got.AreaMM2, want.Number(t, "own_area"), 1e-7)
 		if m.Check().Oriented {
-			volume := want.number(t, "own_signed_volume")
+			volume := want.Number(t, "own_signed_volume")
 			near(t, "volume", got.VolumeMM3, volume, 1e-7)
 			if got.RoundingMM3 > 1e-12*math.Abs(volume) {
 				t.Errorf("rounding bound %g of %g", got.RoundingMM3, volume)
@@ -177,7 +179,7 @@ func TestMomentsOfModelsAgreeWithTheManifest(t *testing.T) {
 
 // What the manifest's notes say by word.
 func TestModelsWithExactAnswers(t *testing.T) {
-	readModels(t, func(t *testing.T, want model, m *Mesh) {
+	readModels(t, func(t *testing.T, want models.Model, m *Mesh) {
 		got, r := m.Moments(), m.Check()
 		switch want["file"] {
 		case "npm_stl_cube_with_hole.stl": // 20 x 20 x 10 less 10 x 10 x 10

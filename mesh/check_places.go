@@ -3,12 +3,15 @@ package mesh
 import (
 	"fmt"
 
+	"bellyline/mesh/internal/halfedge"
+
 	"github.com/golang/geo/r3"
 )
 
 // finder adds problems, with the places where they are, to a report.
 type finder struct {
-	*survey
+	*halfedge.Survey
+	m      *Mesh
 	report *Report
 }
 
@@ -21,19 +24,19 @@ func (f *finder) add(kind ProblemKind, count int, places []Place) {
 // edgeProblems looks through the edges again, but only if some of them are wrong,
 // and only as far as the places go.
 func (f *finder) edgeProblems() {
-	if f.boundary > 0 {
-		f.add(BoundaryEdge, f.boundary, f.loopPlaces())
+	if f.Boundary > 0 {
+		f.add(BoundaryEdge, f.Boundary, f.loopPlaces())
 	}
-	if f.misoriented > 0 {
-		f.add(MisorientedEdge, f.misoriented, f.edgePlaces(func(uses []use) string {
-			if len(uses)%2 != 0 || balanced(uses) {
+	if f.Misoriented > 0 {
+		f.add(MisorientedEdge, f.Misoriented, f.edgePlaces(func(uses []halfedge.Use) string {
+			if len(uses)%2 != 0 || halfedge.Balanced(uses) {
 				return ""
 			}
-			return fmt.Sprintf("is run %d times one way, %d the other", forward(uses), len(uses)-forward(uses))
+			return fmt.Sprintf("is run %d times one way, %d the other", halfedge.Forward(uses), len(uses)-halfedge.Forward(uses))
 		}))
 	}
-	if f.nonmanifold > 0 {
-		f.add(NonmanifoldEdge, f.nonmanifold, f.edgePlaces(func(uses []use) string {
+	if f.Nonmanifold > 0 {
+		f.add(NonmanifoldEdge, f.Nonmanifold, f.edgePlaces(func(uses []halfedge.Use) string {
 			if len(uses) < 3 {
 				return ""
 			}
@@ -43,18 +46,18 @@ func (f *finder) edgeProblems() {
 }
 
 // edgePlaces names the first edges of which wrong has something to say.
-func (f *finder) edgePlaces(wrong func(uses []use) string) []Place {
+func (f *finder) edgePlaces(wrong func(uses []halfedge.Use) string) []Place {
 	m := f.m
 	var places []Place
-	for from := 0; from < len(m.Vertices) && len(places) < maxPlaces; from += surveyBlock {
-		f.table.eachEdge(from, min(from+surveyBlock, len(m.Vertices)), func(v int32, uses []use) {
+	for from := 0; from < len(m.Vertices) && len(places) < maxPlaces; from += halfedge.Block {
+		f.Table.EachEdge(from, min(from+halfedge.Block, len(m.Vertices)), func(v int32, uses []halfedge.Use) {
 			text := wrong(uses)
 			if text == "" || len(places) == maxPlaces {
 				return
 			}
-			a, b := m.Vertices[v], m.Vertices[uses[0].other()]
+			a, b := m.Vertices[v], m.Vertices[uses[0].Other()]
 			places = append(places, Place{
-				Facet: int(uses[0].half().facet()),
+				Facet: int(uses[0].Half().Facet()),
 				At:    a.Add(b).Mul(0.5),
 				Text:  fmt.Sprintf("edge from %s to %s %s", point(a), point(b), text),
 			})
@@ -66,19 +69,19 @@ func (f *finder) edgePlaces(wrong func(uses []use) string) []Place {
 // loopPlaces names the first boundary loops.
 func (f *finder) loopPlaces() []Place {
 	m := f.m
-	edges := f.boundaryEdges()
+	edges := f.BoundaryEdges()
 	var places []Place
-	for _, loop := range chainLoops(edges) {
+	for _, loop := range halfedge.ChainLoops(edges) {
 		if len(places) == maxPlaces {
 			break
 		}
 		vertices := make([]int32, len(loop))
 		for i, step := range loop {
-			vertices[i] = step.vertex
+			vertices[i] = step.Vertex
 		}
 		at := m.Vertices[vertices[0]]
 		places = append(places, Place{
-			Facet: int(edges[loop[0].edge].facet),
+			Facet: int(edges[loop[0].Edge].Facet),
 			At:    at,
 			Text: fmt.Sprintf("open along %d edges, %.4g mm round, from %s",
 				len(loop), m.LoopLengthMM(vertices), point(at)),
@@ -90,8 +93,8 @@ func (f *finder) loopPlaces() []Place {
 // facetProblems names degenerate, thin and repeated facets; thin are those with
 // their corners on one line.
 func (f *finder) facetProblems(thin []int32) {
-	if f.degenerate > 0 {
-		f.add(DegenerateFacet, f.degenerate, f.degeneratePlaces())
+	if f.Degenerate > 0 {
+		f.add(DegenerateFacet, f.Degenerate, f.degeneratePlaces())
 	}
 	var places []Place
 	for _, t := range thin[:min(len(thin), maxPlaces)] {
@@ -103,15 +106,15 @@ func (f *finder) facetProblems(thin []int32) {
 		})
 	}
 	f.add(ZeroAreaFacet, len(thin), places)
-	if f.duplicate > 0 {
-		f.add(DuplicateFacet, f.duplicate, f.duplicatePlaces())
+	if f.Duplicate > 0 {
+		f.add(DuplicateFacet, f.Duplicate, f.duplicatePlaces())
 	}
 }
 
 func (f *finder) degeneratePlaces() []Place {
 	var places []Place
 	for t, tri := range f.m.Triangles {
-		if !isDegenerate(tri) {
+		if !halfedge.IsDegenerate(tri) {
 			continue
 		}
 		a, b, c := f.m.Corners(t)
@@ -130,14 +133,14 @@ func (f *finder) degeneratePlaces() []Place {
 func (f *finder) duplicatePlaces() []Place {
 	m := f.m
 	var places []Place
-	f.table.eachEdge(0, len(m.Vertices), func(_ int32, uses []use) {
-		f.table.eachRepeat(uses, func(a, b use) {
+	f.Table.EachEdge(0, len(m.Vertices), func(_ int32, uses []halfedge.Use) {
+		f.Table.EachRepeat(uses, func(a, b halfedge.Use) {
 			if len(places) == maxPlaces {
 				return
 			}
-			earlier, later := min(a.half().facet(), b.half().facet()), max(a.half().facet(), b.half().facet())
+			earlier, later := min(a.Half().Facet(), b.Half().Facet()), max(a.Half().Facet(), b.Half().Facet())
 			turned := ""
-			if a.backward() != b.backward() {
+			if a.Backward() != b.Backward() {
 				turned = ", the other way round"
 			}
 			at, _, _ := m.Corners(int(later))
@@ -153,7 +156,7 @@ func (f *finder) duplicatePlaces() []Place {
 // shellProblems names shells that are inside out, and counts voids.
 func (f *finder) shellProblems() {
 	m := f.m
-	shells := f.shells()
+	shells := m.shellsOf(f.Survey)
 	insideOut, voids := m.facingIn(shells)
 	f.report.Voids = voids
 	var places []Place

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"bellyline/mesh/internal/halfedge"
 	"bellyline/mesh/internal/solids"
 
 	"github.com/golang/geo/r3"
@@ -178,12 +179,12 @@ func TestAtMostFivePlaces(t *testing.T) {
 }
 
 // edgesByMap is the plain way to count, for comparison.
-func edgesByMap(m *Mesh) edgeCounts {
+func edgesByMap(m *Mesh) halfedge.Counts {
 	type run struct{ forward, backward int }
 	edges := map[[2]int32]run{}
 	facets := map[[3]int32]int{}
 	for _, t := range m.Triangles {
-		if isDegenerate(t) {
+		if halfedge.IsDegenerate(t) {
 			continue
 		}
 		for k := range 3 {
@@ -199,21 +200,21 @@ func edgesByMap(m *Mesh) edgeCounts {
 		slices.Sort(t[:])
 		facets[t]++
 	}
-	var c edgeCounts
+	var c halfedge.Counts
 	for _, e := range edges {
 		n := e.forward + e.backward
 		switch {
 		case n%2 != 0:
-			c.boundary++
+			c.Boundary++
 		case e.forward != e.backward:
-			c.misoriented++
+			c.Misoriented++
 		}
 		if n > 2 {
-			c.nonmanifold++
+			c.Nonmanifold++
 		}
 	}
 	for _, n := range facets {
-		c.duplicate += n - 1
+		c.Duplicate += n - 1
 	}
 	return c
 }
@@ -230,14 +231,14 @@ func shellsByMap(m *Mesh) int {
 	seen := map[int]bool{}
 	n := 0
 	for f, t := range m.Triangles {
-		if seen[f] || isDegenerate(t) {
+		if seen[f] || halfedge.IsDegenerate(t) {
 			continue
 		}
 		n++
 		for todo := []int{f}; len(todo) > 0; {
 			f := todo[len(todo)-1]
 			todo = todo[:len(todo)-1]
-			if seen[f] || isDegenerate(m.Triangles[f]) {
+			if seen[f] || halfedge.IsDegenerate(m.Triangles[f]) {
 				continue
 			}
 			seen[f] = true
@@ -297,7 +298,7 @@ func damaged(t *rapid.T) *Mesh {
 func checkAgainstMaps(t *rapid.T, m *Mesh) {
 	t.Helper()
 	r := m.Check()
-	got := edgeCounts{r.Count(BoundaryEdge), r.Count(MisorientedEdge), r.Count(NonmanifoldEdge), r.Count(DuplicateFacet)}
+	got := halfedge.Counts{Boundary: r.Count(BoundaryEdge), Misoriented: r.Count(MisorientedEdge), Nonmanifold: r.Count(NonmanifoldEdge), Duplicate: r.Count(DuplicateFacet)}
 	if want := edgesByMap(m); got != want {
 		t.Fatalf("counts %+v, want %+v", got, want)
 	}
@@ -350,7 +351,7 @@ func checkShells(t *rapid.T, m *Mesh, r *Report) {
 			t.Fatalf("shell %v", s.Triangles)
 		}
 		for _, f := range s.Triangles {
-			if seen[f] || isDegenerate(m.Triangles[f]) {
+			if seen[f] || halfedge.IsDegenerate(m.Triangles[f]) {
 				t.Fatalf("facet %d is in two shells, or degenerate", f)
 			}
 			seen[f] = true

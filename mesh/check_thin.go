@@ -1,12 +1,14 @@
 package mesh
 
+import "bellyline/mesh/internal/halfedge"
+
 // isThin says whether a facet of three different corners is at most halfStep
 // across.
 //
 // Rounding to float32 moves a corner by up to half a step along each axis, so such
 // a facet cannot be told from one with its corners on a line.
 func (m *Mesh) isThin(t int32, halfStep float64) bool {
-	return !isDegenerate(m.Triangles[t]) && m.heightOf(t) <= halfStep
+	return !halfedge.IsDegenerate(m.Triangles[t]) && m.heightOf(t) <= halfStep
 }
 
 // heightOf returns the distance between the longest side of a facet and the corner

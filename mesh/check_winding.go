@@ -3,6 +3,7 @@ package mesh
 import (
 	"math"
 
+	"bellyline/mesh/internal/exact"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"
@@ -13,20 +14,20 @@ import (
 // Strackee, IEEE Trans. Biomed. Eng. 30 (1983) 125; from memory). It is NaN for a
 // point on a facet, as near as rounding can tell.
 func (m *Mesh) windingNumber(facets []int32, p r3.Vector) float64 {
-	parts := make([]sum, parallel.Count(len(facets), momentBlock))
+	parts := make([]exact.Sum, parallel.Count(len(facets), momentBlock))
 	parallel.Blocks(len(facets), momentBlock, func(block, from, to int) {
-		var s sum
+		var s exact.Sum
 		for _, f := range facets[from:to] {
 			a, b, c := m.Corners(int(f))
-			s = s.plus(solidAngle(a.Sub(p), b.Sub(p), c.Sub(p)))
+			s = s.Plus(solidAngle(a.Sub(p), b.Sub(p), c.Sub(p)))
 		}
 		parts[block] = s
 	})
-	var total sum
+	var total exact.Sum
 	for _, s := range parts {
-		total = total.merge(s)
+		total = total.Merge(s)
 	}
-	return total.value() / (4 * math.Pi)
+	return total.Value() / (4 * math.Pi)
 }
 
 // solidAngle returns the angle that a triangle fills, seen from the origin:

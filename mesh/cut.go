@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"bellyline/mesh/internal/exact"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"
@@ -195,9 +196,9 @@ type cutSums struct {
 // coordinates q along the plane is their integral over the volume, and the
 // flux of n(n·x-h)²/2|n|³ that of the distance from the plane.
 type partSums struct {
-	volume, area doubleDouble
-	moment       [3]doubleDouble
-	rise         doubleDouble
+	volume, area exact.Double
+	moment       [3]exact.Double
+	rise         exact.Double
 }
 
 // tip is one corner of a piece of facet: offset and local position.
@@ -210,35 +211,35 @@ type tip struct {
 // piece.
 func (s *partSums) add(w, area float64, a, b, c tip) {
 	sum := a.d + b.d + c.d
-	s.volume = s.volume.plusFloat(w * sum / 3)
-	s.area = s.area.plusFloat(area)
+	s.volume = s.volume.PlusFloat(w * sum / 3)
+	s.area = s.area.PlusFloat(area)
 	// The mean over a triangle of a product of two linear functions is
 	// (sum of products at corners + product of sums) / 12.
-	s.moment[0] = s.moment[0].plusFloat(w * (a.q.X*a.d + b.q.X*b.d + c.q.X*c.d + (a.q.X+b.q.X+c.q.X)*sum) / 12)
-	s.moment[1] = s.moment[1].plusFloat(w * (a.q.Y*a.d + b.q.Y*b.d + c.q.Y*c.d + (a.q.Y+b.q.Y+c.q.Y)*sum) / 12)
-	s.moment[2] = s.moment[2].plusFloat(w * (a.q.Z*a.d + b.q.Z*b.d + c.q.Z*c.d + (a.q.Z+b.q.Z+c.q.Z)*sum) / 12)
-	s.rise = s.rise.plusFloat(w * (a.d*a.d + b.d*b.d + c.d*c.d + sum*sum) / 24)
+	s.moment[0] = s.moment[0].PlusFloat(w * (a.q.X*a.d + b.q.X*b.d + c.q.X*c.d + (a.q.X+b.q.X+c.q.X)*sum) / 12)
+	s.moment[1] = s.moment[1].PlusFloat(w * (a.q.Y*a.d + b.q.Y*b.d + c.q.Y*c.d + (a.q.Y+b.q.Y+c.q.Y)*sum) / 12)
+	s.moment[2] = s.moment[2].PlusFloat(w * (a.q.Z*a.d + b.q.Z*b.d + c.q.Z*c.d + (a.q.Z+b.q.Z+c.q.Z)*sum) / 12)
+	s.rise = s.rise.PlusFloat(w * (a.d*a.d + b.d*b.d + c.d*c.d + sum*sum) / 24)
 }
 
 func (s *partSums) merge(o *partSums) {
-	s.volume = s.volume.plus(o.volume)
-	s.area = s.area.plus(o.area)
+	s.volume = s.volume.Plus(o.volume)
+	s.area = s.area.Plus(o.area)
 	for i := range s.moment {
-		s.moment[i] = s.moment[i].plus(o.moment[i])
+		s.moment[i] = s.moment[i].Plus(o.moment[i])
 	}
-	s.rise = s.rise.plus(o.rise)
+	s.rise = s.rise.Plus(o.rise)
 }
 
 func (c *cutter) part(s partSums) Part {
 	n2 := c.length * c.length
-	part := Part{VolumeMM3: s.volume.value() / n2, OutsideMM2: s.area.value()}
+	part := Part{VolumeMM3: s.volume.Value() / n2, OutsideMM2: s.area.Value()}
 	if part.VolumeMM3 == 0 {
 		return part
 	}
-	m := r3.Vector{X: s.moment[0].value(), Y: s.moment[1].value(), Z: s.moment[2].value()}
+	m := r3.Vector{X: s.moment[0].Value(), Y: s.moment[1].Value(), Z: s.moment[2].Value()}
 	m = m.Mul(1 / (n2 * part.VolumeMM3))
 	along := m.Sub(c.up.Mul(m.Dot(c.up)))
-	rise := s.rise.value() / (n2 * c.length * part.VolumeMM3)
+	rise := s.rise.Value() / (n2 * c.length * part.VolumeMM3)
 	part.Centroid = c.origin.Add(along).Add(c.up.Mul(rise))
 	return part
 }
@@ -323,24 +324,24 @@ func (c *cutter) flatEdges(edges []segment, t [3]int32) []segment {
 
 // measure returns area, length and number of pieces of a section.
 func (c *cutter) measure(s *section) (areaMM2, outlineMM float64, pieces int) {
-	var all, length doubleDouble
+	var all, length exact.Double
 	areas := make([]float64, len(s.loops))
 	for i, loop := range s.loops {
-		var area doubleDouble
+		var area exact.Double
 		first := s.local[loop[0]]
 		for k, n := range loop {
 			q, r := s.local[n], s.local[loop[(k+1)%len(loop)]]
-			length = length.plusFloat(r.Sub(q).Norm())
-			area = area.plusFloat(c.up.Dot(q.Sub(first).Cross(r.Sub(first))) / 2)
+			length = length.PlusFloat(r.Sub(q).Norm())
+			area = area.PlusFloat(c.up.Dot(q.Sub(first).Cross(r.Sub(first))) / 2)
 		}
-		areas[i] = area.value()
-		all = all.plus(area)
+		areas[i] = area.Value()
+		all = all.Plus(area)
 	}
-	areaMM2 = all.value()
+	areaMM2 = all.Value()
 	for _, a := range areas {
 		if a != 0 && math.Signbit(a) == math.Signbit(areaMM2) {
 			pieces++
 		}
 	}
-	return areaMM2, length.value(), pieces
+	return areaMM2, length.Value(), pieces
 }

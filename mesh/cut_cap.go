@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"slices"
 
+	"bellyline/mesh/internal/exact"
+
 	"github.com/golang/geo/r2"
 )
 
@@ -22,11 +24,11 @@ func newRing(nodes []int32, points []r2.Point) ring {
 
 // shoelace returns the signed area of a polygon, reckoned about its first point.
 func shoelace(p []r2.Point) float64 {
-	sum := doubleDouble{}
+	sum := exact.Double{}
 	for i := 2; i < len(p); i++ {
-		sum = sum.plusFloat(twiceArea(p[0], p[i-1], p[i]) / 2)
+		sum = sum.PlusFloat(twiceArea(p[0], p[i-1], p[i]) / 2)
 	}
-	return sum.value()
+	return sum.Value()
 }
 
 func twiceArea(a, b, c r2.Point) float64 { return b.Sub(a).Cross(c.Sub(a)) }

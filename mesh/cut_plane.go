@@ -6,6 +6,8 @@ import (
 	"math"
 	"math/big"
 
+	"bellyline/mesh/internal/exact"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -106,11 +108,11 @@ func (p Plane) offsetTwice(v r3.Vector) (d, bound float64) {
 	ex := math.FMA(p.Normal.X, v.X, -px)
 	ey := math.FMA(p.Normal.Y, v.Y, -py)
 	ez := math.FMA(p.Normal.Z, v.Z, -pz)
-	a := exactSum(px, py)
-	b := exactSum(a.hi, pz)
-	c := exactSum(b.hi, -p.HeightMM)
+	a := exact.AddExactly(px, py)
+	b := exact.AddExactly(a.Hi, pz)
+	c := exact.AddExactly(b.Hi, -p.HeightMM)
 	size := math.Abs(px) + math.Abs(py) + math.Abs(pz) + math.Abs(p.HeightMM)
-	return c.hi + (ex + ey + ez + a.lo + b.lo + c.lo), 32*uu*size + 0x1p-1060
+	return c.Hi + (ex + ey + ez + a.Lo + b.Lo + c.Lo), 32*uu*size + 0x1p-1060
 }
 
 // offsetExact is offset by exact arithmetic: slow, and right also where

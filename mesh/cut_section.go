@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"bellyline/mesh/internal/halfedge"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -15,7 +17,7 @@ type segment struct{ from, to int32 }
 
 // section is the curve in which a plane meets a surface.
 type section struct {
-	// nodes finds the node of a crossed edge by its edgeKey: both facets of the
+	// nodes finds the node of a crossed edge by its Key: both facets of the
 	// edge, and both halves of the solid, share the one point.
 	nodes map[uint64]int32
 	// points are the crossing points about the cutter's origin.
@@ -64,7 +66,7 @@ func (c *cutter) node(s *section, a, b int32) int32 {
 		return b
 	}
 	lo, hi := min(a, b), max(a, b)
-	key := edgeKey(lo, hi)
+	key := halfedge.Key(lo, hi)
 	if n, ok := s.nodes[key]; ok {
 		return n
 	}

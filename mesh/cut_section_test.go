@@ -8,6 +8,7 @@ import (
 
 	"github.com/golang/geo/r3"
 
+	"bellyline/mesh/internal/models"
 	"bellyline/mesh/internal/solids"
 )
 
@@ -423,7 +424,7 @@ func TestSectionIsTheDerivativeOfVolume(t *testing.T) {
 		t.Run(name, func(t *testing.T) { check(t, m, rand.New(rand.NewPCG(7, 8))) })
 	}
 	t.Run("models", func(t *testing.T) {
-		readModels(t, func(t *testing.T, want model, m *Mesh) {
+		readModels(t, func(t *testing.T, want models.Model, m *Mesh) {
 			if m.Check().Oriented {
 				check(t, m, rand.New(rand.NewPCG(9, 10)))
 			}

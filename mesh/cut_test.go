@@ -16,6 +16,7 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/google/go-cmp/cmp"
 
+	"bellyline/mesh/internal/models"
 	"bellyline/mesh/internal/solids"
 )
 
@@ -201,7 +202,7 @@ func TestPartsOfGeneratedBodies(t *testing.T) {
 
 func TestPartsOfModels(t *testing.T) {
 	closed := 0
-	readModels(t, func(t *testing.T, want model, m *Mesh) {
+	readModels(t, func(t *testing.T, want models.Model, m *Mesh) {
 		if !m.Check().Oriented {
 			if _, err := m.Cut(Plane{Normal: r3.Vector{Z: 1}}); !errors.Is(err, ErrNotClosed) {
 				t.Errorf("cut of an open model: %v, want ErrNotClosed", err)

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 
+	"bellyline/mesh/internal/halfedge"
 	"bellyline/mesh/parallel"
 )
 
@@ -216,21 +217,21 @@ func (fl *flood) fill(signed signedVolume) (Fill, error) {
 
 // connected says whether all facets are joined by corners.
 func (m *Mesh) connected() bool {
-	sets := newFacetSets(len(m.Vertices))
+	sets := halfedge.NewSets(len(m.Vertices))
 	parallel.Blocks(len(m.Triangles), treeBlock, func(_, from, to int) {
 		for _, t := range m.Triangles[from:to] {
-			if !isDegenerate(t) {
-				sets.join(t[0], t[1])
-				sets.join(t[0], t[2])
+			if !halfedge.IsDegenerate(t) {
+				sets.Join(t[0], t[1])
+				sets.Join(t[0], t[2])
 			}
 		}
 	})
 	root := int32(-1)
 	for _, t := range m.Triangles {
-		if isDegenerate(t) {
+		if halfedge.IsDegenerate(t) {
 			continue
 		}
-		r := sets.root(t[0])
+		r := sets.Root(t[0])
 		if root >= 0 && r != root {
 			return false
 		}

@@ -1,6 +1,10 @@
 package mesh
 
-import "math"
+import (
+	"math"
+
+	"bellyline/mesh/internal/exact"
+)
 
 // approx is a number that is known to within an error: |true value - v| <= e.
 // Products and sums carry the error along, with what their own rounding adds, so
@@ -16,12 +20,12 @@ const grown = 1 + 0x1p-48
 
 func (a approx) times(b approx) approx {
 	v := a.v * b.v
-	return approx{v, (math.Abs(a.v)*b.e + math.Abs(b.v)*a.e + a.e*b.e + math.Abs(v)*roundoff) * grown}
+	return approx{v, (math.Abs(a.v)*b.e + math.Abs(b.v)*a.e + a.e*b.e + math.Abs(v)*exact.Roundoff) * grown}
 }
 
 func (a approx) minus(b approx) approx {
 	v := a.v - b.v
-	return approx{v, (a.e + b.e + math.Abs(v)*roundoff) * grown}
+	return approx{v, (a.e + b.e + math.Abs(v)*exact.Roundoff) * grown}
 }
 
 // sign returns -1 or +1, or 0 when it is not known.

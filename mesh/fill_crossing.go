@@ -4,6 +4,7 @@ import (
 	"context"
 	"sync/atomic"
 
+	"bellyline/mesh/internal/halfedge"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"
@@ -31,7 +32,7 @@ func (w *welded) facet(f int32) (ids [3]int32, at corners) {
 
 // hit says that a side of a facet goes through another facet.
 type hit struct {
-	edge  halfEdge
+	edge  halfedge.Edge
 	facet int32
 	sign  int8 // +1 inward, along the half-edge
 }
@@ -232,7 +233,7 @@ func (l *leafFacets) load(facets []int32, place placement) {
 	l.n = 0
 	for _, f := range facets {
 		ids, at := place.facet(f)
-		if isDegenerate(ids) {
+		if halfedge.IsDegenerate(ids) {
 			continue // without area whatever its corners do: two sides that are one
 		}
 		l.facets[l.n], l.ids[l.n], l.at[l.n], l.box[l.n] = f, ids, at, at.box()
@@ -279,7 +280,7 @@ func (s *crossSearch) sides(a *leafFacets, p int, b *leafFacets, q int) {
 		}
 	}
 	for k := range 3 {
-		j := after[k]
+		j := halfedge.After(k)
 		if isCorner(b.ids[q], a.ids[p][k]) || isCorner(b.ids[q], a.ids[p][j]) {
 			continue
 		}
@@ -293,7 +294,7 @@ func (s *crossSearch) sides(a *leafFacets, p int, b *leafFacets, q int) {
 		}
 		if sign != 0 {
 			s.result.hits = append(s.result.hits, hit{
-				edge: halfEdge(a.facets[p]<<2 | int32(k)), facet: b.facets[q], sign: int8(sign),
+				edge: halfedge.Edge(a.facets[p]<<2 | int32(k)), facet: b.facets[q], sign: int8(sign),
 			})
 		}
 	}

@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"slices"
 
+	"bellyline/mesh/internal/halfedge"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -67,12 +69,12 @@ type realCrossing struct {
 func (m *Mesh) realCrossings(l lattice, hits []hit) []realCrossing {
 	var found []realCrossing
 	for _, h := range hits {
-		edge, facet := m.unmoved(l, h.edge.facet()), m.unmoved(l, h.facet)
-		k := h.edge.corner()
-		if sign, err := facet.pierce(edge[k], edge[after[k]]); sign == 0 || err != nil {
+		edge, facet := m.unmoved(l, h.edge.Facet()), m.unmoved(l, h.facet)
+		k := h.edge.Corner()
+		if sign, err := facet.pierce(edge[k], edge[halfedge.After(k)]); sign == 0 || err != nil {
 			continue
 		}
-		f, g := min(h.edge.facet(), h.facet), max(h.edge.facet(), h.facet)
+		f, g := min(h.edge.Facet(), h.facet), max(h.edge.Facet(), h.facet)
 		found = append(found, realCrossing{f, g, h})
 	}
 	slices.SortFunc(found, func(a, b realCrossing) int {
@@ -90,8 +92,8 @@ func (m *Mesh) unmoved(l lattice, f int32) corners {
 
 // crossingPoint returns where a pair crosses, on the lattice.
 func (m *Mesh) crossingPoint(l lattice, r realCrossing) r3.Vector {
-	edge, facet := m.unmoved(l, r.by.edge.facet()), m.unmoved(l, r.by.facet)
-	u, v := edge[r.by.edge.corner()], edge[after[r.by.edge.corner()]]
+	edge, facet := m.unmoved(l, r.by.edge.Facet()), m.unmoved(l, r.by.facet)
+	u, v := edge[r.by.edge.Corner()], edge[halfedge.After(r.by.edge.Corner())]
 	hu, hv := facet.sharpHeight(u).v, facet.sharpHeight(v).v
 	return between(u, v, hu/(hu-hv))
 }

@@ -4,6 +4,8 @@ import (
 	"math/bits"
 	"slices"
 
+	"bellyline/mesh/internal/radix"
+	"bellyline/mesh/internal/room"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"
@@ -34,20 +36,20 @@ func (c *curve) sortAlongCurve(items []int32, middle func(i int32) r3.Vector, bo
 		levels++
 	}
 	scale := float64(int(1)<<levels) * (1 - 0x1p-20) / side
-	keys := room[uint64](len(items))
+	keys := room.Of[uint64](len(items))
 	parallel.Blocks(len(keys), treeBlock, func(_, from, to int) {
 		for i := from; i < to; i++ {
-			keys[i] = keyed(c.place(middle(items[i]).Sub(box.Min).Mul(scale), levels), int(items[i]))
+			keys[i] = radix.Keyed(c.place(middle(items[i]).Sub(box.Min).Mul(scale), levels), int(items[i]))
 		}
 	})
 	if len(keys) < treeBlock {
 		slices.Sort(keys)
 	} else {
-		keys = radixSort(keys, 3*levels)
+		keys = radix.Sort(keys, 3*levels)
 	}
 	parallel.Blocks(len(keys), treeBlock, func(_, from, to int) {
 		for i := from; i < to; i++ {
-			items[i] = item(keys[i])
+			items[i] = radix.Item(keys[i])
 		}
 	})
 	for i := 0; i < len(keys); {

@@ -1,23 +1,25 @@
 package mesh
 
 import (
+	"bellyline/mesh/internal/halfedge"
+
 	"github.com/golang/geo/r3"
 )
 
 // rayWinding returns the winding number just outside the surface at the start of a
 // half-edge, by counting the facets that a line from the middle of the edge to a
 // point outside the mesh goes through. Every decision is exact.
-func (fl *flood) rayWinding(t *Tree, h halfEdge) (int, error) {
+func (fl *flood) rayWinding(t *Tree, h halfedge.Edge) (int, error) {
 	s := fl.s
 	from, to := s.ends(h)
-	f, g := h.facet(), s.twin[h.facet()][h.corner()].facet()
+	f, g := h.Facet(), s.twin[h.Facet()][h.Corner()].Facet()
 	// On a lattice of half the step the middle has whole coordinates too, and the
 	// differences are below 2^53 still.
 	middle := s.at[from].Add(s.at[to])
 	far := s.lattice.farPoint(uint64(h), 0).Mul(2)
 	w := 0
 	err := t.alongLine(s.lattice, middle.Mul(0.5), far.Mul(0.5), func(other int32) error {
-		if other == f || other == g || isDegenerate(s.m.Triangles[other]) {
+		if other == f || other == g || halfedge.IsDegenerate(s.m.Triangles[other]) {
 			return nil
 		}
 		doubled := s.doubled(other)
@@ -32,7 +34,7 @@ func (fl *flood) rayWinding(t *Tree, h halfEdge) (int, error) {
 		return 0, err
 	}
 	// Back from the middle to the start.
-	twin := s.twin[h.facet()][h.corner()]
+	twin := s.twin[h.Facet()][h.Corner()]
 	sign := 1
 	if twin < h {
 		sign = -1

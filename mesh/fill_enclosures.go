@@ -5,6 +5,9 @@ import (
 	"math"
 	"slices"
 
+	"bellyline/mesh/internal/exact"
+	"bellyline/mesh/internal/halfedge"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -18,7 +21,7 @@ import (
 // plane, the divergence theorem in space), and of the area half the sum of
 // det(n, a-r, b-r) for the unit normal n. So the pieces need not be put in order.
 func (fl *flood) enclosures(wanted func(outside int) bool) []Overlap {
-	e := enclosing{flood: fl, wanted: wanted, sets: newFacetSets(len(fl.outside)), parts: map[int32]*enclosed{}}
+	e := enclosing{flood: fl, wanted: wanted, sets: halfedge.NewSets(len(fl.outside)), parts: map[int32]*enclosed{}}
 	e.joinFacets()
 	e.addFacets()
 	for i := range fl.seams {
@@ -28,7 +31,7 @@ func (fl *flood) enclosures(wanted func(outside int) bool) []Overlap {
 	var found []Overlap
 	for facet, p := range e.parts {
 		found = append(found, Overlap{
-			VolumeMM3: p.sum.value() / 6 * step * step * step,
+			VolumeMM3: p.sum.Value() / 6 * step * step * step,
 			Box:       Box{Min: fl.s.lattice.toMM(p.box.Min), Max: fl.s.lattice.toMM(p.box.Max)},
 			Facet:     int(facet),
 			skinMM2:   p.skin / 2 * step * step,
@@ -45,13 +48,13 @@ func (fl *flood) enclosures(wanted func(outside int) bool) []Overlap {
 type enclosing struct {
 	*flood
 	wanted func(outside int) bool
-	sets   facetSets           // facets whose wanted parts hang together
+	sets   halfedge.Sets       // facets whose wanted parts hang together
 	parts  map[int32]*enclosed // by the first facet of their set
 }
 
 // enclosed is one enclosure.
 type enclosed struct {
-	sum  doubleDouble // six times its volume, on the lattice
+	sum  exact.Double // six times its volume, on the lattice
 	skin float64      // twice the area of the parts of facets round it, on the lattice
 	box  Box
 	part bool // some facets round it are crossed
@@ -62,14 +65,14 @@ func (e *enclosing) add(f int32, a, b r3.Vector, times float64) {
 	ids := e.s.ids[f]
 	r := e.s.at[ids[0]]
 	n := e.s.at[ids[1]].Sub(r).Cross(e.s.at[ids[2]].Sub(r))
-	root := e.sets.root(f)
+	root := e.sets.Root(f)
 	p := e.parts[root]
 	if p == nil {
 		p = &enclosed{box: Box{Min: a, Max: a}}
 		e.parts[root] = p
 	}
 	piece := a.Sub(r).Cross(b.Sub(r))
-	p.sum = p.sum.plusFloat(times * r.Dot(piece))
+	p.sum = p.sum.PlusFloat(times * r.Dot(piece))
 	if size := n.Norm(); size > 0 {
 		p.skin += times * n.Dot(piece) / size
 	}
@@ -90,9 +93,9 @@ func (e *enclosing) joinFacets() {
 			continue
 		}
 		for k, twin := range e.s.twin[f] {
-			e.eachPart(halfEdge(f<<2|k), func(w int, _, _ r3.Vector) {
+			e.eachPart(halfedge.Edge(f<<2|k), func(w int, _, _ r3.Vector) {
 				if e.wanted(w) {
-					e.sets.join(int32(f), twin.facet())
+					e.sets.Join(int32(f), twin.Facet())
 				}
 			})
 		}
@@ -101,7 +104,7 @@ func (e *enclosing) joinFacets() {
 		seg := &e.seams[i]
 		e.eachPiece(seg, func(_ *seam, w int, _, _ r3.Vector) {
 			if e.wanted(w) || e.wanted(w+1) {
-				e.sets.join(seg.f, seg.g)
+				e.sets.Join(seg.f, seg.g)
 			}
 		})
 	}
@@ -117,7 +120,7 @@ func (e *enclosing) addFacets() {
 			continue
 		}
 		for k := range 3 {
-			e.eachPart(halfEdge(f<<2|k), func(w int, a, b r3.Vector) {
+			e.eachPart(halfedge.Edge(f<<2|k), func(w int, a, b r3.Vector) {
 				if e.wanted(w) {
 					e.add(int32(f), a, b, 1)
 				}
@@ -142,16 +145,16 @@ func (e *enclosing) addPiece(seg *seam, w int, a, b r3.Vector) {
 
 // eachPart calls f for the parts between piercings of a side, in their order, with
 // the winding number outside the surface.
-func (fl *flood) eachPart(h halfEdge, f func(w int, a, b r3.Vector)) {
+func (fl *flood) eachPart(h halfedge.Edge, f func(w int, a, b r3.Vector)) {
 	from, to := fl.s.ends(h)
 	at, last := fl.s.at[from], fl.s.at[to]
-	if !fl.crossed[h.facet()] {
-		f(int(fl.outside[h.facet()]), at, last)
+	if !fl.crossed[h.Facet()] {
+		f(int(fl.outside[h.Facet()]), at, last)
 		return
 	}
-	starts, _ := fl.starts(h.facet()) // checked when the numbers were spread
-	w := int(starts[h.corner()])
-	twin := fl.s.twin[h.facet()][h.corner()]
+	starts, _ := fl.starts(h.Facet()) // checked when the numbers were spread
+	w := int(starts[h.Corner()])
+	twin := fl.s.twin[h.Facet()][h.Corner()]
 	part := fl.of[min(h, twin)]
 	list := fl.list[part[0]:part[1]]
 	for i := range list {

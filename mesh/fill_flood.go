@@ -3,6 +3,8 @@ package mesh
 import (
 	"context"
 	"fmt"
+
+	"bellyline/mesh/internal/halfedge"
 )
 
 // The winding number counts how often a point is enclosed: one more after going in
@@ -38,7 +40,7 @@ func newFlood(ctx context.Context, a *arrangement, t *Tree) (*flood, error) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		w, err := fl.rayWinding(t, halfEdge(first<<2))
+		w, err := fl.rayWinding(t, halfedge.Edge(first<<2))
 		if err != nil {
 			return nil, err
 		}
@@ -62,7 +64,7 @@ func (fl *flood) spread(first int32, done []bool) error {
 		}
 		for k, h := range fl.s.twin[f] {
 			// The partner starts where this side ends.
-			side, g := halfEdge(f<<2|int32(k)), h.facet()
+			side, g := halfedge.Edge(f<<2|int32(k)), h.Facet()
 			if !fl.crossed[f] && !fl.crossed[g] { // nearly all of them
 				switch {
 				case !done[g]:
@@ -82,7 +84,7 @@ func (fl *flood) spread(first int32, done []bool) error {
 				if err != nil {
 					return err
 				}
-				fl.outside[g] = w - ahead[h.corner()]
+				fl.outside[g] = w - ahead[h.Corner()]
 				done[g] = true
 				stack = append(stack, g)
 				continue
@@ -91,7 +93,7 @@ func (fl *flood) spread(first int32, done []bool) error {
 			if err != nil {
 				return err
 			}
-			if there[h.corner()] != w {
+			if there[h.Corner()] != w {
 				return disagree(f, g)
 			}
 		}
@@ -111,8 +113,8 @@ func (fl *flood) starts(f int32) (w [3]int32, err error) {
 	}
 	seams := fl.seamsOn[f]
 	for k := range 3 {
-		side := halfEdge(f<<2 | int32(k))
-		next := int(after[k])
+		side := halfedge.Edge(f<<2 | int32(k))
+		next := halfedge.After(k)
 		at := w[k] + fl.change(side) + fl.turn(f, fl.s.ids[f][next], seams)
 		if next != 0 {
 			w[next] = at
@@ -124,12 +126,12 @@ func (fl *flood) starts(f int32) (w [3]int32, err error) {
 }
 
 // change returns by how much the winding number grows along a half-edge.
-func (fl *flood) change(h halfEdge) int32 {
-	if !fl.crossed[h.facet()] {
+func (fl *flood) change(h halfedge.Edge) int32 {
+	if !fl.crossed[h.Facet()] {
 		return 0
 	}
 	sign := int32(1)
-	if t := fl.s.twin[h.facet()][h.corner()]; t < h {
+	if t := fl.s.twin[h.Facet()][h.Corner()]; t < h {
 		h, sign = t, -1
 	}
 	sum := int32(0)
@@ -204,11 +206,11 @@ func (fl *flood) beside(e seamEnd) (int, bool, error) {
 		return 0, false, nil
 	}
 	p := &fl.list[e.piercing]
-	starts, err := fl.starts(p.edge.facet())
+	starts, err := fl.starts(p.edge.Facet())
 	if err != nil {
 		return 0, false, err
 	}
-	w := starts[p.edge.corner()]
+	w := starts[p.edge.Corner()]
 	for _, q := range fl.list[fl.of[p.edge][0]:e.piercing] {
 		w += int32(q.sign)
 	}

@@ -3,6 +3,8 @@ package mesh
 import (
 	"math"
 
+	"bellyline/mesh/internal/halfedge"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -59,7 +61,7 @@ func (t *Tree) commonCorner(facets []int32) int32 {
 		all := true
 		for _, f := range facets {
 			tri := t.m.Triangles[f]
-			all = all && isCorner(tri, v) && !isDegenerate(tri)
+			all = all && isCorner(tri, v) && !halfedge.IsDegenerate(tri)
 		}
 		if all {
 			return v
@@ -74,8 +76,8 @@ func (t *Tree) eachSpoke(leaves []int, hubs map[int32]*hub, f func(h *hub, p, q,
 		for _, facet := range t.leaf(leaf) {
 			tri := t.m.Triangles[facet]
 			for k, v := range tri {
-				if h := hubs[v]; h != nil && !isDegenerate(tri) {
-					f(h, t.m.Vertices[v], t.m.Vertices[tri[after[k]]], t.m.Vertices[tri[after[after[k]]]])
+				if h := hubs[v]; h != nil && !halfedge.IsDegenerate(tri) {
+					f(h, t.m.Vertices[v], t.m.Vertices[tri[halfedge.After(k)]], t.m.Vertices[tri[halfedge.After(halfedge.After(k))]])
 				}
 			}
 		}

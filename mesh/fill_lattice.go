@@ -3,6 +3,8 @@ package mesh
 import (
 	"math"
 
+	"bellyline/mesh/internal/halfedge"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -44,7 +46,7 @@ func newLattice(box Box, seed uint64) lattice {
 // corner returns the place of a corner on the lattice, moved by its own amount:
 // id tells corners apart that must not move together.
 func (l lattice) corner(id int32, p r3.Vector) r3.Vector {
-	h, _ := scatter(l.seed ^ uint64(uint32(id))<<8)
+	h, _ := halfedge.Scatter(l.seed ^ uint64(uint32(id))<<8)
 	return l.unmoved(p).Add(r3.Vector{
 		X: spreadOver(h, jitter), Y: spreadOver(h>>20, jitter), Z: spreadOver(h>>40, jitter),
 	})
@@ -60,7 +62,7 @@ func (l lattice) unmoved(p r3.Vector) r3.Vector {
 
 // shell returns how far a whole shell moves.
 func (l lattice) shell(id int32) r3.Vector {
-	_, h := scatter(l.seed ^ uint64(uint32(id))<<8)
+	_, h := halfedge.Scatter(l.seed ^ uint64(uint32(id))<<8)
 	return r3.Vector{
 		X: spreadOver(h, shellShift), Y: spreadOver(h>>20, shellShift), Z: spreadOver(h>>40, shellShift),
 	}
@@ -73,7 +75,7 @@ func (l lattice) clearance() float64 { return 1024 * longestMove * l.stepMM }
 // farPoint returns a scattered point outside the box of the mesh, past its high side
 // along an axis. Its coordinates are below 2^51.
 func (l lattice) farPoint(id uint64, axis int) r3.Vector {
-	h, more := scatter(l.seed ^ id<<16)
+	h, more := halfedge.Scatter(l.seed ^ id<<16)
 	const side, coarse = 1 << latticeBits, 1 << (latticeBits - 20)
 	x := float64(side + 4*longestMove)
 	y := coarse*spreadOver(h, 1<<19) + spreadOver(h>>40, 1<<19)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"bellyline/mesh/internal/room"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"
@@ -26,7 +27,7 @@ type leaves struct {
 // so that a run of them makes a good leaf as it stands. Facets of other runs are
 // put in order along a curve first. The leaves are put in order along it in the end.
 func (t *Tree) makeLeaves(ctx context.Context, thin float64) ([]box32, []normalCone) {
-	l := leaves{ctx: ctx, t: t, thin: thin, facet: room[int32](len(t.m.Triangles))}
+	l := leaves{ctx: ctx, t: t, thin: thin, facet: room.Of[int32](len(t.m.Triangles))}
 	parallel.Blocks(len(l.facet), treeBlock, func(_, from, to int) {
 		for f := from; f < to; f++ {
 			l.facet[f] = int32(f)
@@ -51,9 +52,9 @@ func (t *Tree) middle(f int32) r3.Vector {
 func (l *leaves) measure(from int) []bool {
 	count := fanCount(len(l.facet))
 	if l.boxes == nil {
-		l.boxes = room[box32](count)
+		l.boxes = room.Of[box32](count)
 		if l.thin >= 0 {
-			l.cones = room[normalCone](count)
+			l.cones = room.Of[normalCone](count)
 		}
 	}
 	compact := make([]bool, count)
@@ -173,11 +174,11 @@ func (l *leaves) inOrder(c *curve) ([]box32, []normalCone) {
 		c.sortAlongCurve(full, middle, boxOfPoints(full, middle))
 	}
 	t := l.t
-	t.order = room[int32](len(l.facet))
-	boxes := room[box32](len(order))
+	t.order = room.Of[int32](len(l.facet))
+	boxes := room.Of[box32](len(order))
 	var cones []normalCone
 	if l.cones != nil {
-		cones = room[normalCone](len(order))
+		cones = room.Of[normalCone](len(order))
 	}
 	parallel.Blocks(len(order), treeBlock/fan, func(_, from, to int) {
 		for i := from; i < to; i++ {

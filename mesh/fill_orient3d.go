@@ -4,6 +4,8 @@ import (
 	"math"
 	"math/big"
 
+	"bellyline/mesh/internal/exact"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -27,7 +29,7 @@ func (t *corners) height(x r3.Vector) approx {
 	size := math.Abs(c.X)*(math.Abs(yz)+math.Abs(zy)) +
 		math.Abs(c.Y)*(math.Abs(zx)+math.Abs(xz)) +
 		math.Abs(c.Z)*(math.Abs(xy)+math.Abs(yx))
-	return approx{v, 8 * roundoff * size}
+	return approx{v, 8 * exact.Roundoff * size}
 }
 
 // side returns the sign of height, exactly.
@@ -45,14 +47,16 @@ func (t *corners) side(x r3.Vector) int {
 // (each of 8 operations by less than 2^-102).
 func (t *corners) sharpHeight(x r3.Vector) approx {
 	a, b, c := t[1].Sub(t[0]), t[2].Sub(t[0]), x.Sub(t[0])
-	cross := func(p, q, r, s float64) doubleDouble { return exactProduct(p, q).minus(exactProduct(r, s)) }
-	sum := cross(a.Y, b.Z, a.Z, b.Y).times(c.X).
-		plus(cross(a.Z, b.X, a.X, b.Z).times(c.Y)).
-		plus(cross(a.X, b.Y, a.Y, b.X).times(c.Z))
-	v := sum.value()
-	size := t.height(x).e / (8 * roundoff)
+	cross := func(p, q, r, s float64) exact.Double {
+		return exact.MultiplyExactly(p, q).Minus(exact.MultiplyExactly(r, s))
+	}
+	sum := cross(a.Y, b.Z, a.Z, b.Y).Times(c.X).
+		Plus(cross(a.Z, b.X, a.X, b.Z).Times(c.Y)).
+		Plus(cross(a.X, b.Y, a.Y, b.X).Times(c.Z))
+	v := sum.Value()
+	size := t.height(x).e / (8 * exact.Roundoff)
 	if e := 0x1p-98 * size; math.Abs(v)*0x1p-40 > e {
-		return approx{v, math.Abs(v)*roundoff*2 + e}
+		return approx{v, math.Abs(v)*exact.Roundoff*2 + e}
 	}
 	return rounded(t.exactHeight(x))
 }
@@ -81,5 +85,5 @@ func bigDeterminant(p, q, r, s *big.Int) *big.Int {
 // rounded returns a whole number as the nearest float64, with what that loses.
 func rounded(n *big.Int) approx {
 	v, _ := new(big.Float).SetInt(n).Float64()
-	return approx{v, math.Abs(v) * roundoff}
+	return approx{v, math.Abs(v) * exact.Roundoff}
 }

@@ -3,6 +3,8 @@ package mesh
 import (
 	"errors"
 
+	"bellyline/mesh/internal/halfedge"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -25,7 +27,7 @@ func (t *corners) pierceFrom(u, v r3.Vector, from, to int) (int, error) {
 	first := 0
 	for k := range 3 {
 		past := corners{u, v, t[k]}
-		turn := past.side(t[after[k]])
+		turn := past.side(t[halfedge.After(k)])
 		switch {
 		case turn == 0:
 			return 0, errFlat

@@ -8,6 +8,8 @@ import (
 	"math/big"
 	"slices"
 
+	"bellyline/mesh/internal/halfedge"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -16,7 +18,7 @@ var errInconsistent = errors.New("facets cross inconsistently")
 
 // piercing is a place where an edge goes through a facet.
 type piercing struct {
-	edge  halfEdge // the smaller of the two half-edges of the edge
+	edge  halfedge.Edge // the smaller of the two half-edges of the edge
 	facet int32
 	sign  int8      // +1 inward, along that half-edge
 	u, v  approx    // heights of the edge's ends over the facet, of opposite signs
@@ -27,7 +29,7 @@ type piercing struct {
 type piercings struct {
 	s    *surface
 	list []piercing
-	of   map[halfEdge][2]int // the part of the list that belongs to an edge
+	of   map[halfedge.Edge][2]int // the part of the list that belongs to an edge
 }
 
 // newPiercings puts hits in order: each place is hit once from each facet of its
@@ -35,7 +37,7 @@ type piercings struct {
 func newPiercings(s *surface, hits []hit) (*piercings, error) {
 	hits = slices.Clone(hits)
 	for i, h := range hits {
-		if t := s.twin[h.edge.facet()][h.edge.corner()]; t < h.edge {
+		if t := s.twin[h.edge.Facet()][h.edge.Corner()]; t < h.edge {
 			hits[i].edge, hits[i].sign = t, -h.sign
 		}
 	}
@@ -45,11 +47,11 @@ func newPiercings(s *surface, hits []hit) (*piercings, error) {
 	if len(hits)%2 != 0 {
 		return nil, errInconsistent
 	}
-	p := &piercings{s: s, list: make([]piercing, len(hits)/2), of: map[halfEdge][2]int{}}
+	p := &piercings{s: s, list: make([]piercing, len(hits)/2), of: map[halfedge.Edge][2]int{}}
 	for i := range p.list {
 		if hits[2*i] != hits[2*i+1] {
 			return nil, fmt.Errorf("%w: edge of facet %d through facet %d",
-				errInconsistent, hits[2*i].edge.facet()+1, hits[2*i].facet+1)
+				errInconsistent, hits[2*i].edge.Facet()+1, hits[2*i].facet+1)
 		}
 		p.list[i] = s.piercing(hits[2*i])
 	}

@@ -3,6 +3,8 @@ package mesh
 import (
 	"cmp"
 	"slices"
+
+	"bellyline/mesh/internal/halfedge"
 )
 
 // pinched says whether facets meet at a vertex without being joined around it by
@@ -20,12 +22,12 @@ func (t *Tree) pinched(doubt doubtful) bool {
 		for _, f := range t.leaf(i) {
 			tri := t.m.Triangles[f]
 			switch {
-			case isDegenerate(tri):
+			case halfedge.IsDegenerate(tri):
 			case !leaf:
 				settled[tri[0]], settled[tri[1]], settled[tri[2]] = true, true, true
 			default:
 				for k, v := range tri {
-					next, last := tri[after[k]], tri[after[after[k]]]
+					next, last := tri[halfedge.After(k)], tri[halfedge.After(halfedge.After(k))]
 					edges = append(edges, cornerEdge{v, next, int32(corners)}, cornerEdge{v, last, int32(corners)})
 					corners++
 				}
@@ -35,15 +37,15 @@ func (t *Tree) pinched(doubt doubtful) bool {
 	slices.SortFunc(edges, func(a, b cornerEdge) int {
 		return cmp.Or(cmp.Compare(a.vertex, b.vertex), cmp.Compare(a.end, b.end), cmp.Compare(a.corner, b.corner))
 	})
-	sets := newFacetSets(corners) // of corners, joined across edges
+	sets := halfedge.NewSets(corners) // of corners, joined across edges
 	for i := 1; i < len(edges); i++ {
 		if a, b := edges[i-1], edges[i]; a.vertex == b.vertex && a.end == b.end {
-			sets.join(a.corner, b.corner)
+			sets.Join(a.corner, b.corner)
 		}
 	}
 	for i := 1; i < len(edges); i++ {
 		a, b := edges[i-1], edges[i]
-		if a.vertex == b.vertex && !settled[a.vertex] && sets.root(a.corner) != sets.root(b.corner) {
+		if a.vertex == b.vertex && !settled[a.vertex] && sets.Root(a.corner) != sets.Root(b.corner) {
 			return true
 		}
 	}

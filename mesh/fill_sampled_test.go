@@ -10,6 +10,7 @@ import (
 	"github.com/golang/geo/r3"
 	"pgregory.net/rapid"
 
+	"bellyline/mesh/internal/models"
 	"bellyline/mesh/internal/solids"
 )
 
@@ -53,17 +54,17 @@ func checkSampled(t *testing.T, name string, m *Mesh, n int) Fill {
 // A ship of 19 closed shells sunk into each other. MANIFEST.tsv says that the sum
 // of the shells is 1.8405121 and that 0.04338 of it overlaps, from sampling.
 func TestFillOfTheShip(t *testing.T) {
-	for _, model := range manifest(t) {
+	for _, model := range models.Manifest(t) {
 		if model["file"] != "npm_stl_ship.stl" {
 			continue
 		}
-		read, err := ReadFile(context.Background(), model.path(t), ReadOptions{})
+		read, err := ReadFile(context.Background(), model.Path(t), ReadOptions{})
 		if err != nil {
 			t.Fatal(err)
 		}
 		f := checkSampled(t, "ship", read.Mesh, 20000)
-		near(t, "signed", f.SignedMM3, model.number(t, "own_signed_volume"), 1e-6)
-		near(t, "share of overlap", f.OverlapMM3/f.SignedMM3, model.number(t, "overlap_fraction"), 0.03)
+		near(t, "signed", f.SignedMM3, model.Number(t, "own_signed_volume"), 1e-6)
+		near(t, "share of overlap", f.OverlapMM3/f.SignedMM3, model.Number(t, "overlap_fraction"), 0.03)
 	}
 }
 

@@ -66,10 +66,10 @@ type loose struct {
 func (a *arrangement) findSeams() error {
 	ends := make([]loose, 0, 2*len(a.list))
 	for i, p := range a.list {
-		twin := a.s.twin[p.edge.facet()][p.edge.corner()]
+		twin := a.s.twin[p.edge.Facet()][p.edge.Corner()]
 		ends = append(ends,
-			looseEnd(p.edge.facet(), p.facet, int32(i), p.sign > 0),
-			looseEnd(twin.facet(), p.facet, int32(i), p.sign < 0))
+			looseEnd(p.edge.Facet(), p.facet, int32(i), p.sign > 0),
+			looseEnd(twin.Facet(), p.facet, int32(i), p.sign < 0))
 	}
 	slices.SortFunc(ends, func(x, y loose) int {
 		return cmp.Or(cmp.Compare(x.f, y.f), cmp.Compare(x.g, y.g), cmp.Compare(x.piercing, y.piercing))

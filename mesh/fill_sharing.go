@@ -1,5 +1,7 @@
 package mesh
 
+import "bellyline/mesh/internal/halfedge"
+
 func isCorner(ids [3]int32, id int32) bool { return ids[0] == id || ids[1] == id || ids[2] == id }
 
 func sharedCorners(a, b [3]int32) int {
@@ -16,7 +18,7 @@ func sharedCorners(a, b [3]int32) int {
 func sameWay(a, b [3]int32) bool {
 	for i := range 3 {
 		for j := range 3 {
-			if a[i] == b[j] && a[after[i]] == b[after[j]] {
+			if a[i] == b[j] && a[halfedge.After(i)] == b[halfedge.After(j)] {
 				return true
 			}
 		}

@@ -3,6 +3,7 @@ package mesh
 import (
 	"math"
 
+	"bellyline/mesh/internal/exact"
 	"bellyline/mesh/parallel"
 )
 
@@ -22,7 +23,7 @@ type signedVolume struct {
 func (m *Mesh) signedVolume() signedVolume {
 	centre := m.Bounds().Centre()
 	type part struct {
-		det        sum
+		det        exact.Sum
 		area, size float64
 	}
 	parts := make([]part, parallel.Count(len(m.Triangles), momentBlock))
@@ -32,7 +33,7 @@ func (m *Mesh) signedVolume() signedVolume {
 			a, b, c := m.Corners(t)
 			a, b, c = a.Sub(centre), b.Sub(a), c.Sub(a)
 			n := b.Cross(c)
-			p.det = p.det.plus(a.Dot(n))
+			p.det = p.det.Plus(a.Dot(n))
 			p.area += n.Norm()
 			p.size += (math.Abs(a.X) + math.Abs(a.Y) + math.Abs(a.Z)) *
 				(math.Abs(b.X) + math.Abs(b.Y) + math.Abs(b.Z)) *
@@ -42,13 +43,13 @@ func (m *Mesh) signedVolume() signedVolume {
 	})
 	var total part
 	for _, p := range parts {
-		total.det = total.det.merge(p.det)
+		total.det = total.det.Merge(p.det)
 		total.area += p.area
 		total.size += p.size
 	}
 	return signedVolume{
-		volumeMM3: total.det.value() / 6,
-		errorMM3:  32 * roundoff * total.size / 6,
+		volumeMM3: total.det.Value() / 6,
+		errorMM3:  32 * exact.Roundoff * total.size / 6,
 		areaMM2:   total.area / 2,
 	}
 }

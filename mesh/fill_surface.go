@@ -3,6 +3,7 @@ package mesh
 import (
 	"github.com/golang/geo/r3"
 
+	"bellyline/mesh/internal/halfedge"
 	"bellyline/mesh/parallel"
 )
 
@@ -16,10 +17,10 @@ import (
 type surface struct {
 	m       *Mesh
 	lattice lattice
-	twin    [][3]halfEdge // the partner of each side
-	ids     [][3]int32    // the corners of each facet by their own numbers
-	at      []r3.Vector   // where they are on the lattice, moves included
-	shell   []int32       // the shell of each facet, -1 if it has two equal corners
+	twin    [][3]halfedge.Edge // the partner of each side
+	ids     [][3]int32         // the corners of each facet by their own numbers
+	at      []r3.Vector        // where they are on the lattice, moves included
+	shell   []int32            // the shell of each facet, -1 if it has two equal corners
 	shells  int
 }
 
@@ -33,20 +34,20 @@ func newSurface(m *Mesh, l lattice) *surface {
 
 // twins pairs the half-edges of each edge, those run up with those run down, both
 // in the order of their facets.
-func twins(m *Mesh) [][3]halfEdge {
-	table := newEdgeTable(m)
-	twin := make([][3]halfEdge, len(m.Triangles))
+func twins(m *Mesh) [][3]halfedge.Edge {
+	table := halfedge.NewTable(m.Triangles, len(m.Vertices))
+	twin := make([][3]halfedge.Edge, len(m.Triangles))
 	parallel.Blocks(len(m.Vertices), treeBlock, func(_, from, to int) {
-		var scratch []use
+		var scratch []halfedge.Use
 		for v := from; v < to; v++ {
-			scratch = table.at(int32(v), scratch)
+			scratch = table.At(int32(v), scratch)
 			for uses := scratch; len(uses) > 0; {
-				n := sameEdge(uses)
-				up := forward(uses[:n])
+				n := halfedge.SameEdge(uses)
+				up := halfedge.Forward(uses[:n])
 				for i := range up {
-					a, b := uses[i].half(), uses[up+i].half()
-					twin[a.facet()][a.corner()] = b
-					twin[b.facet()][b.corner()] = a
+					a, b := uses[i].Half(), uses[up+i].Half()
+					twin[a.Facet()][a.Corner()] = b
+					twin[b.Facet()][b.Corner()] = a
 				}
 				uses = uses[n:]
 			}
@@ -64,7 +65,7 @@ func (s *surface) findShells() {
 	}
 	var stack []int32
 	for f, tri := range s.m.Triangles {
-		if s.shell[f] >= 0 || isDegenerate(tri) {
+		if s.shell[f] >= 0 || halfedge.IsDegenerate(tri) {
 			continue
 		}
 		shell := int32(s.shells)
@@ -74,7 +75,7 @@ func (s *surface) findShells() {
 			g := stack[len(stack)-1]
 			stack = stack[:len(stack)-1]
 			for _, h := range s.twin[g] {
-				if n := h.facet(); s.shell[n] < 0 {
+				if n := h.Facet(); s.shell[n] < 0 {
 					s.shell[n] = shell
 					stack = append(stack, n)
 				}
@@ -92,7 +93,7 @@ func (s *surface) findCorners() {
 	}
 	s.at = make([]r3.Vector, 0, len(s.m.Vertices))
 	for f, tri := range s.m.Triangles {
-		if isDegenerate(tri) {
+		if halfedge.IsDegenerate(tri) {
 			continue
 		}
 		for k := range 3 {
@@ -105,7 +106,7 @@ func (s *surface) findCorners() {
 			for g, c := int32(f), k; s.ids[g][c] < 0; {
 				s.ids[g][c] = id
 				h := s.twin[g][c]
-				g, c = h.facet(), int(after[h.corner()])
+				g, c = h.Facet(), halfedge.After(h.Corner())
 			}
 		}
 	}
@@ -126,7 +127,7 @@ func (s *surface) corners(f int32) corners {
 }
 
 // ends returns the ids of the corners that a half-edge runs from and to.
-func (s *surface) ends(h halfEdge) (from, to int32) {
-	ids := &s.ids[h.facet()]
-	return ids[h.corner()], ids[after[h.corner()]]
+func (s *surface) ends(h halfedge.Edge) (from, to int32) {
+	ids := &s.ids[h.Facet()]
+	return ids[h.Corner()], ids[halfedge.After(h.Corner())]
 }

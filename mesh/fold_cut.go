@@ -31,8 +31,8 @@ func (f *Flat) Cut(h float64) (*FoldCut, error) {
 	s := c.section(sums.crossing, sums.flat)
 	n2 := c.length * c.length
 	cut := &FoldCut{
-		BelowMM3: sums.parts[0].volume.value() / n2, AboveMM3: sums.parts[1].volume.value() / n2,
-		OutsideBelowMM2: sums.parts[0].area.value(), OutsideAboveMM2: sums.parts[1].area.value(),
+		BelowMM3: sums.parts[0].volume.Value() / n2, AboveMM3: sums.parts[1].volume.Value() / n2,
+		OutsideBelowMM2: sums.parts[0].area.Value(), OutsideAboveMM2: sums.parts[1].area.Value(),
 	}
 	_, _, cut.Pieces = c.measure(s)
 	for _, loop := range f.rollOut(c, s) {

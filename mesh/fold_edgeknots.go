@@ -1,6 +1,10 @@
 package mesh
 
-import "math/bits"
+import (
+	"math/bits"
+
+	"bellyline/mesh/internal/halfedge"
+)
 
 // edgeKnots finds the point in which an edge of a body meets a knot's plane. It is a
 // table of open places, filled to half at most by a closed body, since the library's
@@ -26,7 +30,7 @@ func newEdgeKnots(n int) edgeKnots {
 // find returns the vertex of an edge at a knot; where it has none yet, it gets the one
 // offered.
 func (e *edgeKnots) find(edge uint64, knot, offered int32) (vertex int32, found bool) {
-	at := int(mix64(edge^uint64(knot)*0x9e3779b97f4a7c15) >> e.shift)
+	at := int(halfedge.Mix(edge^uint64(knot)*0x9e3779b97f4a7c15) >> e.shift)
 	for ; e.places[at].after > 0; at = (at + 1) & (len(e.places) - 1) {
 		if p := &e.places[at]; p.edge == edge && p.knot == knot {
 			return p.after - 1, true

@@ -3,6 +3,7 @@ package mesh
 import (
 	"math"
 
+	"bellyline/mesh/internal/halfedge"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"
@@ -133,7 +134,7 @@ func (p *imprinter) knotsIn(t [3]int32) int {
 
 // cut appends the pieces of a facet, one strip after the other.
 func (p *imprinter) cut(out [][3]int32, t [3]int32) [][3]int32 {
-	if isDegenerate(t) {
+	if halfedge.IsDegenerate(t) {
 		return out // a line that would leave its neighbours unmatched in part: it bounds nothing
 	}
 	low, high := p.reach(t)
@@ -171,7 +172,7 @@ func (p *imprinter) part(piece []strip, knot int32, before, behind []strip) ([]s
 // node returns the vertex in which an edge of the body meets a knot's plane.
 func (p *imprinter) node(a, b, knot int32) int32 {
 	lo, hi := min(a, b), max(a, b)
-	n, found := p.nodes.find(edgeKey(lo, hi), knot, int32(len(p.vertices)))
+	n, found := p.nodes.find(halfedge.Key(lo, hi), knot, int32(len(p.vertices)))
 	if found {
 		return n
 	}

@@ -1,6 +1,9 @@
 package mesh
 
-import "bellyline/mesh/parallel"
+import (
+	"bellyline/mesh/internal/exact"
+	"bellyline/mesh/parallel"
+)
 
 // foldSums is what one pass over the facets of a flattened body finds: what cutSums
 // holds but for centroids, with areas of the skin where it was before the push.
@@ -12,10 +15,10 @@ type foldSums struct {
 
 // foldPart are integrals over the skin of one part, as in partSums. A push changes
 // neither the shadow of a facet on the plane, nor its corners' distance from the fold.
-type foldPart struct{ volume, area doubleDouble }
+type foldPart struct{ volume, area exact.Double }
 
 func (s *foldPart) add(volume, area float64) {
-	s.volume, s.area = s.volume.plusFloat(volume), s.area.plusFloat(area)
+	s.volume, s.area = s.volume.PlusFloat(volume), s.area.PlusFloat(area)
 }
 
 func (f *Flat) scan(c *cutter) foldSums {
@@ -29,7 +32,7 @@ func (f *Flat) scan(c *cutter) foldSums {
 	for i := range found {
 		for k := range all.parts {
 			part := &found[i].parts[k]
-			all.parts[k].volume, all.parts[k].area = all.parts[k].volume.plus(part.volume), all.parts[k].area.plus(part.area)
+			all.parts[k].volume, all.parts[k].area = all.parts[k].volume.Plus(part.volume), all.parts[k].area.Plus(part.area)
 		}
 		all.crossing = append(all.crossing, found[i].crossing...)
 		all.flat = append(all.flat, found[i].flat...)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"bellyline/mesh/internal/exact"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"
@@ -66,11 +67,11 @@ type heightSearch struct {
 	low, high float64
 	at        [heightSteps + 1]float64                               // heights of the steps; the last lies on the top
 	steps     [heightSteps + 1]float64                               // volume below each step
-	below     [heightSteps + 1]struct{ shadow, moment doubleDouble } // of facets that end below each step
+	below     [heightSteps + 1]struct{ shadow, moment exact.Double } // of facets that end below each step
 	spans     []stepSpan                                             // one a facet
 	facets    []heightFacet                                          // that reach into the bracket
-	shadow    doubleDouble                                           // of facets below it
-	moment    doubleDouble                                           // their shadow times mean height
+	shadow    exact.Double                                           // of facets below it
+	moment    exact.Double                                           // their shadow times mean height
 }
 
 // stepSpan is the first step above a facet's lowest corner, and the first not below its
@@ -138,16 +139,16 @@ func (s *heightSearch) survey() {
 			}
 		}
 	})
-	var shadow, moment doubleDouble
+	var shadow, moment exact.Double
 	for k := range s.steps {
-		var crossing doubleDouble
+		var crossing exact.Double
 		for b := range blocks {
-			shadow = shadow.plusFloat(blocks[b][k].shadow)
-			moment = moment.plusFloat(blocks[b][k].moment)
-			crossing = crossing.plusFloat(blocks[b][k].crossing)
+			shadow = shadow.PlusFloat(blocks[b][k].shadow)
+			moment = moment.PlusFloat(blocks[b][k].moment)
+			crossing = crossing.PlusFloat(blocks[b][k].crossing)
 		}
 		s.below[k].shadow, s.below[k].moment = shadow, moment
-		s.steps[k] = moment.minus(shadow.times(s.at[k])).plus(crossing).value()
+		s.steps[k] = moment.Minus(shadow.Times(s.at[k])).Plus(crossing).Value()
 	}
 }
 
@@ -175,21 +176,21 @@ func (s *heightSearch) gather(k int) {
 // measure returns the volume below a height in the bracket and the area of the
 // section.
 func (s *heightSearch) measure(x float64) (volume, area float64) {
-	sum, shadow := s.moment.minus(s.shadow.times(x)), s.shadow
+	sum, shadow := s.moment.Minus(s.shadow.Times(x)), s.shadow
 	for i := range s.facets {
 		f := &s.facets[i]
 		switch {
 		case f.low >= x:
 		case f.high <= x:
-			sum = sum.plusFloat(f.shadow * ((f.low+f.mid+f.high)/3 - x))
-			shadow = shadow.plusFloat(f.shadow)
+			sum = sum.PlusFloat(f.shadow * ((f.low+f.mid+f.high)/3 - x))
+			shadow = shadow.PlusFloat(f.shadow)
 		default:
 			share, depth := f.belowAt(x)
-			sum = sum.plusFloat(-f.shadow * depth)
-			shadow = shadow.plusFloat(f.shadow * share)
+			sum = sum.PlusFloat(-f.shadow * depth)
+			shadow = shadow.PlusFloat(f.shadow * share)
 		}
 	}
-	return sum.value(), -shadow.value()
+	return sum.Value(), -shadow.Value()
 }
 
 // belowAt returns the share of a crossed facet below x, and how deep that lies in the

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 
+	"bellyline/mesh/internal/exact"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -30,7 +32,7 @@ type Levels struct {
 	mesh   *Mesh
 	dir    r3.Vector    // of length 1
 	origin r3.Vector    // heights are kept relative to it
-	base   doubleDouble // dir·origin
+	base   exact.Double // dir·origin
 
 	facets []levelFacet // by layers of their lowest corner
 	layers []int32      // layers[i] is the first facet of layer i; one more at the end
@@ -55,24 +57,24 @@ type levelFacet struct {
 
 // levelSum gathers what facets wholly on one side of the plane give.
 type levelSum struct {
-	shadow doubleDouble // sum of shadow
-	moment doubleDouble // sum of shadow times the sum of the three heights: 3 times its moment
+	shadow exact.Double // sum of shadow
+	moment exact.Double // sum of shadow times the sum of the three heights: 3 times its moment
 }
 
 func (s levelSum) plus(t levelSum) levelSum {
-	return levelSum{s.shadow.plus(t.shadow), s.moment.plus(t.moment)}
+	return levelSum{s.shadow.Plus(t.shadow), s.moment.Plus(t.moment)}
 }
 
 func (s levelSum) minus(t levelSum) levelSum {
-	return levelSum{s.shadow.minus(t.shadow), s.moment.minus(t.moment)}
+	return levelSum{s.shadow.Minus(t.shadow), s.moment.Minus(t.moment)}
 }
 
 // add adds one facet. The same facet always gives the same term, so taking it
 // out again by minus leaves no rounding of float64 behind.
 func (s *levelSum) add(f *levelFacet) {
-	heights := exactSum(f.low, f.high).plusFloat(f.mid)
-	s.shadow = s.shadow.plusFloat(f.shadow)
-	s.moment = s.moment.plus(heights.times(f.shadow))
+	heights := exact.AddExactly(f.low, f.high).PlusFloat(f.mid)
+	s.shadow = s.shadow.PlusFloat(f.shadow)
+	s.moment = s.moment.Plus(heights.Times(f.shadow))
 }
 
 // take takes out one facet that add has put in.
@@ -83,11 +85,11 @@ func (s *levelSum) take(f *levelFacet) {
 }
 
 // volume returns the volume between the facets and the plane at local height x.
-func (s levelSum) volume(x float64) doubleDouble {
-	third := s.moment.times(1.0 / 3)
+func (s levelSum) volume(x float64) exact.Double {
+	third := s.moment.Times(1.0 / 3)
 	// 1/3 is not a float64; what it lacks is 2^-54/3 of it.
-	third = third.plus(s.moment.times(0x1p-54 / 3))
-	return third.minus(s.shadow.times(x))
+	third = third.Plus(s.moment.Times(0x1p-54 / 3))
+	return third.Minus(s.shadow.Times(x))
 }
 
 // levelRun is how many facets stand between two stored sums.
@@ -128,7 +130,7 @@ func (m *Mesh) Levels(dir r3.Vector) (*Levels, error) {
 func (l *Levels) Range() (lowest, highest float64) { return l.ends[0], l.ends[1] }
 
 // VolumeMM3 returns the signed volume of the whole.
-func (l *Levels) VolumeMM3() float64 { return l.whole.volume(0).value() }
+func (l *Levels) VolumeMM3() float64 { return l.whole.volume(0).Value() }
 
 // Plane returns the plane at height h, below which At measures.
 func (l *Levels) Plane(h float64) Plane { return Plane{Normal: l.dir, HeightMM: h} }

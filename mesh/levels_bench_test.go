@@ -12,10 +12,7 @@ import (
 
 // benchmarkBody is a ring of about n facets, and benchmarkAxis a direction for
 // which no shortcut holds.
-func benchmarkBody(n int) *Mesh {
-	bands := int(math.Sqrt(float64(n) / 6))
-	return New(solids.Torus(30, 10, 3*bands, bands))
-}
+func benchmarkBody(n int) *Mesh { return New(solids.Ring(n)) }
 
 var benchmarkAxis = r3.Vector{X: 1, Y: 2, Z: 3}
 

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"bellyline/mesh/internal/exact"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"
@@ -27,7 +28,7 @@ func (l *Levels) build() {
 // placeOrigin puts the local origin near the middle of the body. A float32
 // coordinate less a float32 origin of like size is exact in float64.
 func (l *Levels) placeOrigin() {
-	box := l.mesh.vertexBox()
+	box := l.mesh.VertexBox()
 	c := box.Centre()
 	l.origin = r3.Vector{X: float64(float32(c.X)), Y: float64(float32(c.Y)), Z: float64(float32(c.Z))}
 	l.base = dotExactly(l.dir, l.origin)
@@ -37,8 +38,8 @@ func (l *Levels) placeOrigin() {
 }
 
 // dotExactly returns a·b to twice the working precision.
-func dotExactly(a, b r3.Vector) doubleDouble {
-	return exactProduct(a.X, b.X).plus(exactProduct(a.Y, b.Y)).plus(exactProduct(a.Z, b.Z))
+func dotExactly(a, b r3.Vector) exact.Double {
+	return exact.MultiplyExactly(a.X, b.X).Plus(exact.MultiplyExactly(a.Y, b.Y)).Plus(exact.MultiplyExactly(a.Z, b.Z))
 }
 
 // heights returns the local height of every vertex.
@@ -47,7 +48,7 @@ func (l *Levels) heights() []float64 {
 	heights := make([]float64, len(vertices))
 	parallel.Blocks(len(vertices), levelBlock, func(_, from, to int) {
 		for v := from; v < to; v++ {
-			heights[v] = dotExactly(l.dir, vertices[v].Sub(l.origin)).value()
+			heights[v] = dotExactly(l.dir, vertices[v].Sub(l.origin)).Value()
 		}
 	})
 	return heights
@@ -150,16 +151,16 @@ func (l *Levels) findEnds() {
 	l.low, l.high = l.facets[lowest].low, l.facets[highest].high
 	l.ends[0], l.ends[1] = math.Inf(1), math.Inf(-1)
 	for _, v := range l.mesh.Triangles[l.facets[lowest].number] {
-		l.ends[0] = min(l.ends[0], dotExactly(l.dir, l.mesh.Vertices[v]).value())
+		l.ends[0] = min(l.ends[0], dotExactly(l.dir, l.mesh.Vertices[v]).Value())
 	}
 	for _, v := range l.mesh.Triangles[l.facets[highest].number] {
-		l.ends[1] = max(l.ends[1], dotExactly(l.dir, l.mesh.Vertices[v]).value())
+		l.ends[1] = max(l.ends[1], dotExactly(l.dir, l.mesh.Vertices[v]).Value())
 	}
 }
 
 // local returns the local height of a plane at height h.
 func (l *Levels) local(h float64) float64 {
-	return exactSum(h, -l.base.hi).plusFloat(-l.base.lo).value()
+	return exact.AddExactly(h, -l.base.Hi).PlusFloat(-l.base.Lo).Value()
 }
 
 // isOrdinary says whether h is a number that a plane can stand at.

@@ -8,6 +8,7 @@ import (
 
 	"github.com/golang/geo/r3"
 
+	"bellyline/mesh/internal/models"
 	"bellyline/mesh/internal/solids"
 )
 
@@ -112,8 +113,8 @@ func TestLevelsOfModelsAgainstCuts(t *testing.T) {
 	if testing.Short() {
 		heights = 3
 	}
-	for _, line := range manifest(t) {
-		model, err := ReadFile(context.Background(), line.path(t), ReadOptions{})
+	for _, line := range models.Manifest(t) {
+		model, err := ReadFile(context.Background(), line.Path(t), ReadOptions{})
 		if err != nil || !model.Mesh.balanced() {
 			continue
 		}

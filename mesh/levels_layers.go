@@ -7,6 +7,7 @@ import (
 	"slices"
 	"sync"
 
+	"bellyline/mesh/internal/radix"
 	"bellyline/mesh/parallel"
 )
 
@@ -74,9 +75,9 @@ func (l *Levels) sortFacets(heights []float64) {
 func (l *Levels) sortIntoGroups(heights []float64) []int32 {
 	triangles := l.mesh.Triangles
 	shift := l.groupShift()
-	stretches := splitEvenly(len(triangles), runtime.GOMAXPROCS(0))
+	stretches := radix.SplitEvenly(len(triangles), runtime.GOMAXPROCS(0))
 	places := make([][layerGroups]int32, len(stretches)) // counts, then where the next facet goes
-	each(stretches, func(w, from, to int) {
+	radix.Each(stretches, func(w, from, to int) {
 		for i := from; i < to; i++ {
 			t := &triangles[i]
 			places[w][l.layerOf(min(heights[t[0]], heights[t[1]], heights[t[2]]))>>shift]++
@@ -92,7 +93,7 @@ func (l *Levels) sortIntoGroups(heights []float64) []int32 {
 	}
 	begins[layerGroups] = next
 	l.facets = make([]levelFacet, next)
-	each(stretches, func(w, from, to int) {
+	radix.Each(stretches, func(w, from, to int) {
 		for i := from; i < to; i++ {
 			t := &triangles[i]
 			low, mid, high := inOrder(heights[t[0]], heights[t[1]], heights[t[2]])

@@ -3,6 +3,8 @@ package mesh
 import (
 	"math"
 	"sort"
+
+	"bellyline/mesh/internal/exact"
 )
 
 // Level is what a plane at one height finds.
@@ -48,9 +50,9 @@ type levelQuery struct {
 	x      float64 // local height of the plane
 
 	below, above levelSum     // facets wholly on one side
-	partBelow    doubleDouble // volume that crossing facets give on each side
-	partAbove    doubleDouble
-	shadowBelow  doubleDouble // shadow of their lower parts
+	partBelow    exact.Double // volume that crossing facets give on each side
+	partAbove    exact.Double
+	shadowBelow  exact.Double // shadow of their lower parts
 	line         float64
 	touching     []int // facets with a corner that may lie on the plane
 	reached      int
@@ -134,9 +136,9 @@ func (q *levelQuery) cross(f *levelFacet) {
 		tip := down / tall * (down / reach) // share of the facet below
 		edge := up / tall                   // share of the triangle high, mid, cut of the long edge
 		rest := down / tall * ((f.mid - q.x) / reach)
-		q.partBelow = q.partBelow.plusFloat(-f.shadow * tip * down / 3)
-		q.partAbove = q.partAbove.plusFloat(f.shadow * (edge*(up+(f.mid-q.x)) + rest*(f.mid-q.x)) / 3)
-		q.shadowBelow = q.shadowBelow.plusFloat(f.shadow * tip)
+		q.partBelow = q.partBelow.PlusFloat(-f.shadow * tip * down / 3)
+		q.partAbove = q.partAbove.PlusFloat(f.shadow * (edge*(up+(f.mid-q.x)) + rest*(f.mid-q.x)) / 3)
+		q.shadowBelow = q.shadowBelow.PlusFloat(f.shadow * tip)
 		q.line += f.width * (down / reach)
 		return
 	}
@@ -144,18 +146,18 @@ func (q *levelQuery) cross(f *levelFacet) {
 	tip := up / tall * (up / reach)
 	edge := down / tall
 	rest := up / tall * ((q.x - f.mid) / reach)
-	q.partAbove = q.partAbove.plusFloat(f.shadow * tip * up / 3)
-	q.partBelow = q.partBelow.plusFloat(-f.shadow * (edge*(down+(q.x-f.mid)) + rest*(q.x-f.mid)) / 3)
-	q.shadowBelow = q.shadowBelow.plusFloat(f.shadow * (edge + rest))
+	q.partAbove = q.partAbove.PlusFloat(f.shadow * tip * up / 3)
+	q.partBelow = q.partBelow.PlusFloat(-f.shadow * (edge*(down+(q.x-f.mid)) + rest*(q.x-f.mid)) / 3)
+	q.shadowBelow = q.shadowBelow.PlusFloat(f.shadow * (edge + rest))
 	q.line += f.width * (up / reach)
 }
 
 // level returns the result.
 func (q *levelQuery) level() Level {
 	return Level{
-		VolumeBelowMM3: q.below.volume(q.x).plus(q.partBelow).value(),
-		VolumeAboveMM3: q.above.volume(q.x).plus(q.partAbove).value(),
-		SectionAreaMM2: -q.below.shadow.plus(q.shadowBelow).value(),
+		VolumeBelowMM3: q.below.volume(q.x).Plus(q.partBelow).Value(),
+		VolumeAboveMM3: q.above.volume(q.x).Plus(q.partAbove).Value(),
+		SectionAreaMM2: -q.below.shadow.Plus(q.shadowBelow).Value(),
 		LineMM:         q.line,
 	}
 }

@@ -9,7 +9,6 @@ import (
 	"runtime"
 	"testing"
 
-	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 	"pgregory.net/rapid"
 
@@ -30,7 +29,7 @@ func levelBodies() map[string]*Mesh {
 		"capsule":     New(solids.Capsule(2, 30, 16)),
 		"needles":     New(solids.Frustum(3, 2, 40, 80)),
 		"hoof":        New(solids.Hoof(5, 8, 20)),
-		"spool":       New(solids.Lathe(spoolProfile(), 17)),
+		"spool":       New(solids.Lathe(solids.SpoolProfile(), 17)),
 	}
 }
 
@@ -149,7 +148,7 @@ func TestLevelsInFaces(t *testing.T) {
 	}
 	disc, _ := polygon(3)
 	core, coreLine := polygon(1)
-	l, err := New(solids.Lathe(spoolProfile(), n)).Levels(r3.Vector{Z: 1})
+	l, err := New(solids.Lathe(solids.SpoolProfile(), n)).Levels(r3.Vector{Z: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -360,12 +359,6 @@ func TestLevelsProperties(t *testing.T) {
 			t.Fatalf("%s: the volume below falls between %g and %g", name, h, next)
 		}
 	})
-}
-
-// spoolProfile is a core of radius 1 between two discs of radius 3, heights 0,
-// 1, 3 and 4: faces up and down at one height, around a part that goes on.
-func spoolProfile() []r2.Point {
-	return []r2.Point{{}, {X: 3}, {X: 3, Y: 1}, {X: 1, Y: 1}, {X: 1, Y: 3}, {X: 3, Y: 3}, {X: 3, Y: 4}, {Y: 4}}
 }
 
 // Here the highest vertex and one next to it differ by 8e-15 mm, more than the

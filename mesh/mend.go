@@ -7,6 +7,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"bellyline/mesh/internal/halfedge"
 )
 
 // ErrNeedsMending is wrapped when a surface could be mended, but only by changes
@@ -144,13 +146,14 @@ type mender struct {
 	menderLimits
 	mends []Mend
 
-	surveyed *survey // of surveyed.m, which is d.m as long as nothing changes
+	surveyed *halfedge.Survey
+	of       *Mesh // what was surveyed: d.m as long as nothing changes
 }
 
 // survey returns the edges of the surface as it is.
-func (d *mender) survey() *survey {
-	if d.surveyed == nil || d.surveyed.m != d.m {
-		d.surveyed = newSurvey(d.m)
+func (d *mender) survey() *halfedge.Survey {
+	if d.surveyed == nil || d.of != d.m {
+		d.surveyed, d.of = d.m.survey(), d.m
 	}
 	return d.surveyed
 }

@@ -3,6 +3,8 @@ package mesh
 import (
 	"fmt"
 	"slices"
+
+	"bellyline/mesh/internal/halfedge"
 )
 
 // weldCracks welds corners on open edges that are no further apart than the
@@ -12,10 +14,10 @@ import (
 // corners welded the first stays.
 func (d *mender) weldCracks() error {
 	s := d.survey()
-	if s.boundary == 0 {
+	if s.Boundary == 0 {
 		return nil
 	}
-	odd := s.oddKeys()
+	odd := oddKeys(s)
 	corners := make([]int32, 0, 2*len(odd))
 	for _, key := range odd {
 		corners = append(corners, int32(key>>32), int32(uint32(key)))
@@ -25,7 +27,7 @@ func (d *mender) weldCracks() error {
 	if welded == 0 {
 		return nil
 	}
-	bent := newSurvey(d.m.welded(into)).bentKeys()
+	bent := bentKeys(d.m.welded(into).survey())
 	closed := map[int32]bool{} // corners at an edge that is open no more
 	for _, key := range odd {
 		a, b := into[key>>32], into[uint32(key)]
@@ -39,7 +41,7 @@ func (d *mender) weldCracks() error {
 		}
 	}
 	trial := d.m.welded(into)
-	if len(newSurvey(trial).bentKeys()) >= len(s.bentKeys()) {
+	if len(bentKeys(trial.survey())) >= len(bentKeys(s)) {
 		return nil
 	}
 	d.note(d.crackMend(trial, into))
@@ -49,25 +51,25 @@ func (d *mender) weldCracks() error {
 
 // bentKeys names the edges that are not run as often one way as the other, in
 // ascending order.
-func (s *survey) bentKeys() []uint64 {
-	if s.boundary+s.misoriented == 0 {
+func bentKeys(s *halfedge.Survey) []uint64 {
+	if s.Boundary+s.Misoriented == 0 {
 		return nil
 	}
 	var keys []uint64
-	s.table.eachEdge(0, len(s.m.Vertices), func(v int32, uses []use) {
-		if !balanced(uses) {
-			keys = append(keys, endsKey(v, uses[0].other()))
+	s.Table.EachEdge(0, s.Vertices, func(v int32, uses []halfedge.Use) {
+		if !halfedge.Balanced(uses) {
+			keys = append(keys, endsKey(v, uses[0].Other()))
 		}
 	})
 	return keys
 }
 
 // oddKeys names the edges used an odd number of times, in ascending order.
-func (s *survey) oddKeys() []uint64 {
-	edges := s.boundaryEdges()
+func oddKeys(s *halfedge.Survey) []uint64 {
+	edges := s.BoundaryEdges()
 	keys := make([]uint64, len(edges))
 	for i, e := range edges {
-		keys[i] = endsKey(e.from, e.to)
+		keys[i] = endsKey(e.From, e.To)
 	}
 	return keys
 }

@@ -3,6 +3,8 @@ package mesh
 import (
 	"cmp"
 	"slices"
+
+	"bellyline/mesh/internal/halfedge"
 )
 
 // coincident is all facets with the same three corners.
@@ -34,10 +36,10 @@ func (c *coincident) net() int {
 // not in doubt.
 func (d *mender) dropDuplicates() error {
 	s := d.survey()
-	if s.duplicate == 0 {
+	if s.Duplicate == 0 {
 		return nil
 	}
-	groups := s.coincident()
+	groups := findCoincident(s)
 	single := d.wantSingle(s, groups)
 	var drop []int32
 	for i := range groups {
@@ -62,34 +64,34 @@ func (d *mender) dropDuplicates() error {
 	return nil
 }
 
-// coincident finds facets with the same corners, in the order of their edges.
-func (s *survey) coincident() []coincident {
+// findCoincident finds facets with the same corners, in the order of their edges.
+func findCoincident(s *halfedge.Survey) []coincident {
 	var groups []coincident
-	var at []use
-	s.table.eachEdge(0, len(s.m.Vertices), func(_ int32, uses []use) {
+	var at []halfedge.Use
+	s.Table.EachEdge(0, s.Vertices, func(_ int32, uses []halfedge.Use) {
 		if len(uses) < 2 {
 			return
 		}
 		at = at[:0]
 		for _, u := range uses { // once a facet: at the edge of its two smallest corners
-			if s.table.opposite(u) > u.other() {
+			if s.Table.Opposite(u) > u.Other() {
 				at = append(at, u)
 			}
 		}
-		slices.SortFunc(at, func(a, b use) int {
-			return cmp.Or(cmp.Compare(s.table.opposite(a), s.table.opposite(b)),
-				cmp.Compare(a.half().facet(), b.half().facet()))
+		slices.SortFunc(at, func(a, b halfedge.Use) int {
+			return cmp.Or(cmp.Compare(s.Table.Opposite(a), s.Table.Opposite(b)),
+				cmp.Compare(a.Half().Facet(), b.Half().Facet()))
 		})
 		for len(at) > 0 {
 			n := 1
-			for n < len(at) && s.table.opposite(at[n]) == s.table.opposite(at[0]) {
+			for n < len(at) && s.Table.Opposite(at[n]) == s.Table.Opposite(at[0]) {
 				n++
 			}
 			if n > 1 {
 				var c coincident
 				for _, u := range at[:n] {
-					c.facets = append(c.facets, u.half().facet())
-					c.turned = append(c.turned, u.backward() != at[0].backward())
+					c.facets = append(c.facets, u.Half().Facet())
+					c.turned = append(c.turned, u.Backward() != at[0].Backward())
 				}
 				groups = append(groups, c)
 			}
@@ -101,8 +103,8 @@ func (s *survey) coincident() []coincident {
 
 // wantSingle says of which groups one facet is to be kept though their net count
 // is another, and whether that one faces against the group's first.
-func (d *mender) wantSingle(s *survey, groups []coincident) map[int32]bool {
-	sets := newFacetSets(len(groups))
+func (d *mender) wantSingle(s *halfedge.Survey, groups []coincident) map[int32]bool {
+	sets := halfedge.NewSets(len(groups))
 	first := map[uint64]int32{}
 	for i := range groups {
 		if n := groups[i].net(); n == 1 || n == -1 {
@@ -112,10 +114,10 @@ func (d *mender) wantSingle(s *survey, groups []coincident) map[int32]bool {
 			if _, seen := first[key]; !seen {
 				first[key] = int32(i)
 			}
-			sets.join(first[key], int32(i))
+			sets.Join(first[key], int32(i))
 		}
 	}
-	tallies := s.tallies(keysOf(first))
+	tallies := talliesOf(s, keysOf(first))
 	trial := make(map[uint64]tally, len(tallies))
 	for key, t := range tallies {
 		trial[key] = t
@@ -130,13 +132,13 @@ func (d *mender) wantSingle(s *survey, groups []coincident) map[int32]bool {
 	type gain struct{ open, crooked int }
 	gains := map[int32]gain{}
 	for key, before := range tallies {
-		after, g := trial[key], gains[sets.root(first[key])]
+		after, g := trial[key], gains[sets.Root(first[key])]
 		g.open += before.uses()%2 - after.uses()%2
 		g.crooked += max(before.net(), -before.net()) - max(after.net(), -after.net())
-		gains[sets.root(first[key])] = g
+		gains[sets.Root(first[key])] = g
 	}
 	for i := range groups {
-		if g := gains[sets.root(int32(i))]; g.open < 0 || g.open == 0 && g.crooked <= 0 {
+		if g := gains[sets.Root(int32(i))]; g.open < 0 || g.open == 0 && g.crooked <= 0 {
 			delete(single, int32(i))
 		}
 	}
@@ -151,8 +153,8 @@ func (d *mender) keepOne(c *coincident, trial map[uint64]tally) bool {
 	t := d.m.Triangles[c.facets[0]]
 	against := 0 // of what the neighbours do, in the sense of the first
 	for k := range 3 {
-		key, sign := endsKey(t[k], t[after[k]]), 1
-		if t[k] > t[after[k]] {
+		key, sign := endsKey(t[k], t[halfedge.After(k)]), 1
+		if t[k] > t[halfedge.After(k)] {
 			sign = -1
 		}
 		e := trial[key]
@@ -166,9 +168,9 @@ func (d *mender) keepOne(c *coincident, trial map[uint64]tally) bool {
 	had := len(c.facets)
 	hadOther := (had - net) / 2
 	for k := range 3 {
-		key := endsKey(t[k], t[after[k]])
+		key := endsKey(t[k], t[halfedge.After(k)])
 		e := trial[key]
-		if t[k] < t[after[k]] {
+		if t[k] < t[halfedge.After(k)] {
 			e.forward += same - (had - hadOther)
 			e.backward += other - hadOther
 		} else {

@@ -3,6 +3,8 @@ package mesh
 import (
 	"fmt"
 	"slices"
+
+	"bellyline/mesh/internal/halfedge"
 )
 
 // dropDegenerate removes facets with two equal corners. They bound nothing, so
@@ -10,7 +12,7 @@ import (
 func (d *mender) dropDegenerate() error {
 	var drop []int32
 	for f, t := range d.m.Triangles {
-		if isDegenerate(t) {
+		if halfedge.IsDegenerate(t) {
 			drop = append(drop, int32(f))
 		}
 	}
@@ -67,11 +69,11 @@ func (d *mender) dropUnusedVertices() {
 // stays.
 func (d *mender) dropStraySlivers() error {
 	s := d.survey()
-	if s.boundary == 0 {
+	if s.Boundary == 0 {
 		return nil
 	}
 	_, flat := d.m.measureFacets()
-	sets := newFacetSets(len(flat))
+	sets := halfedge.NewSets(len(flat))
 	edges := map[uint64]sliverEdge{}
 	for i, f := range flat {
 		for _, key := range d.m.edgeKeys(f) {
@@ -79,21 +81,21 @@ func (d *mender) dropStraySlivers() error {
 			if !seen {
 				e.first = int32(i)
 			}
-			sets.join(e.first, int32(i))
+			sets.Join(e.first, int32(i))
 			e.uses++
 			edges[key] = e
 		}
 	}
-	tallies := s.tallies(keysOf(edges))
+	tallies := talliesOf(s, keysOf(edges))
 	needed := make([]bool, len(flat)) // by the first of a set
 	for key, e := range edges {
 		if e.uses%2 != 0 && tallies[key].uses()%2 == 0 {
-			needed[sets.root(e.first)] = true
+			needed[sets.Root(e.first)] = true
 		}
 	}
 	var drop []int32
 	for i, f := range flat {
-		if !needed[sets.root(int32(i))] && d.hasOddEdge(f, tallies) {
+		if !needed[sets.Root(int32(i))] && d.hasOddEdge(f, tallies) {
 			drop = append(drop, f)
 		}
 	}
@@ -123,7 +125,7 @@ func (m *Mesh) edgeKeys(f int32) [3]uint64 {
 }
 
 // endsKey names the edge between two vertices.
-func endsKey(a, b int32) uint64 { return edgeKey(min(a, b), max(a, b)) }
+func endsKey(a, b int32) uint64 { return halfedge.Key(min(a, b), max(a, b)) }
 
 // tally counts how often an edge is run from its smaller vertex to its larger
 // one, and back.
@@ -132,18 +134,18 @@ type tally struct{ forward, backward int }
 func (t tally) uses() int { return t.forward + t.backward }
 func (t tally) net() int  { return t.forward - t.backward }
 
-// tallies counts the uses of some edges.
-func (s *survey) tallies(keys []uint64) map[uint64]tally {
+// talliesOf counts the uses of some edges.
+func talliesOf(s *halfedge.Survey, keys []uint64) map[uint64]tally {
 	found := make(map[uint64]tally, len(keys))
 	slices.Sort(keys)
-	var scratch []use
+	var scratch []halfedge.Use
 	for len(keys) > 0 {
 		v := int32(keys[0] >> 32)
-		scratch = s.table.at(v, scratch)
+		scratch = s.Table.At(v, scratch)
 		for rest := scratch; len(rest) > 0; {
-			n := sameEdge(rest)
-			forward := forward(rest[:n])
-			key := endsKey(v, rest[0].other())
+			n := halfedge.SameEdge(rest)
+			forward := halfedge.Forward(rest[:n])
+			key := endsKey(v, rest[0].Other())
 			if _, wanted := slices.BinarySearch(keys, key); wanted {
 				found[key] = tally{forward, n - forward}
 			}

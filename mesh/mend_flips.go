@@ -3,6 +3,8 @@ package mesh
 import (
 	"fmt"
 	"slices"
+
+	"bellyline/mesh/internal/halfedge"
 )
 
 // turnFacets makes facets agree with their neighbours: first within patches, by
@@ -11,10 +13,10 @@ import (
 // when all holes are closed, see turnShells.
 func (d *mender) turnFacets() error {
 	s := d.survey()
-	if s.misoriented == 0 && len(s.busyEdges(isCrooked)) == 0 {
+	if s.Misoriented == 0 && len(busyEdges(s, isCrooked)) == 0 {
 		return nil
 	}
-	p, err := s.findPatches()
+	p, err := findPatches(s, d.m)
 	if err != nil {
 		return err
 	}
@@ -31,25 +33,25 @@ func (d *mender) turnFacets() error {
 // busyEdge is an edge that has to do with more than two facets, or is wrong.
 type busyEdge struct {
 	a, b int32
-	uses []use
+	uses []halfedge.Use
 }
 
 // isCrooked says whether neither a hole nor turning within patches explains an
 // edge: it is run twice as often or more one way than the other.
-func isCrooked(uses []use) bool {
-	net := 2*forward(uses) - len(uses)
+func isCrooked(uses []halfedge.Use) bool {
+	net := 2*halfedge.Forward(uses) - len(uses)
 	return net < -1 || net > 1
 }
 
 // busyEdges lists the edges of a kind.
-func (s *survey) busyEdges(kind func(uses []use) bool) []busyEdge {
+func busyEdges(s *halfedge.Survey, kind func(uses []halfedge.Use) bool) []busyEdge {
 	var found []busyEdge
-	if s.table == nil { // all in order
+	if s.Table == nil { // all in order
 		return nil
 	}
-	s.table.eachEdge(0, len(s.m.Vertices), func(v int32, uses []use) {
+	s.Table.EachEdge(0, s.Vertices, func(v int32, uses []halfedge.Use) {
 		if kind(uses) {
-			found = append(found, busyEdge{v, uses[0].other(), append([]use(nil), uses...)})
+			found = append(found, busyEdge{v, uses[0].Other(), append([]halfedge.Use(nil), uses...)})
 		}
 	})
 	return found
@@ -78,11 +80,11 @@ func (d *mender) turn(facets []bool) {
 // have to face one way. The smaller area of patches so tied is turned.
 func (d *mender) turnPatches(p *patches) error {
 	s := d.survey()
-	if len(s.busyEdges(isCrooked)) == 0 {
+	if len(busyEdges(s, isCrooked)) == 0 {
 		return nil
 	}
 	ties := newTies(len(p.all))
-	for _, e := range s.busyEdges(func(uses []use) bool { return len(uses) > 2 && len(uses)%2 == 0 || isCrooked(uses) }) {
+	for _, e := range busyEdges(s, func(uses []halfedge.Use) bool { return len(uses) > 2 && len(uses)%2 == 0 || isCrooked(uses) }) {
 		bent, nets := p.bentAt(e)
 		settled := len(bent) == 2 && ties.tie(bent[0], bent[1], nets[0] == nets[1])
 		if isCrooked(e.uses) && !settled {
@@ -106,7 +108,7 @@ func (d *mender) turnPatches(p *patches) error {
 		}
 	}
 	d.turn(flip)
-	if edges := d.survey().busyEdges(isCrooked); len(edges) > 0 {
+	if edges := busyEdges(d.survey(), isCrooked); len(edges) > 0 {
 		return d.crookedAt(edges[0])
 	}
 	return nil
@@ -116,13 +118,13 @@ func (d *mender) turnPatches(p *patches) error {
 // much more often each runs it one way.
 func (p *patches) bentAt(e busyEdge) (bent []int32, nets []int) {
 	for _, u := range e.uses {
-		i := p.of[u.half().facet()]
+		i := p.of[u.Half().Facet()]
 		k := slices.Index(bent, i)
 		if k < 0 {
 			k = len(bent)
 			bent, nets = append(bent, i), append(nets, 0)
 		}
-		if u.backward() {
+		if u.Backward() {
 			nets[k]--
 		} else {
 			nets[k]++

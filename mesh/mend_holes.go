@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 
+	"bellyline/mesh/internal/halfedge"
+
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 )
@@ -81,20 +83,20 @@ func (d *mender) rimText(r *rim) string {
 }
 
 // findRims chains the open edges. Where holes touch at a vertex each gets its own.
-func (d *mender) findRims(s *survey) []*rim {
-	if s.boundary == 0 {
+func (d *mender) findRims(s *halfedge.Survey) []*rim {
+	if s.Boundary == 0 {
 		return nil
 	}
-	edges := s.boundaryEdges()
+	edges := s.BoundaryEdges()
 	for i, e := range edges {
-		edges[i].facet = d.facetRunning(s, e)
+		edges[i].Facet = d.facetRunning(s, e)
 	}
 	var rims []*rim
-	for _, loop := range chainLoops(edges) {
+	for _, loop := range halfedge.ChainLoops(edges) {
 		r := &rim{}
 		for _, step := range loop {
-			r.vertices = append(r.vertices, step.vertex)
-			r.facets = append(r.facets, edges[step.edge].facet)
+			r.vertices = append(r.vertices, step.Vertex)
+			r.facets = append(r.facets, edges[step.Edge].Facet)
 		}
 		r.measure(d.m)
 		rims = append(rims, r)
@@ -103,20 +105,20 @@ func (d *mender) findRims(s *survey) []*rim {
 }
 
 // facetRunning returns a facet that runs an edge the way its hole does.
-func (d *mender) facetRunning(s *survey, e boundaryEdge) int32 {
-	t := d.m.Triangles[e.facet]
+func (d *mender) facetRunning(s *halfedge.Survey, e halfedge.Boundary) int32 {
+	t := d.m.Triangles[e.Facet]
 	for k := range 3 {
-		if t[k] == e.from && t[after[k]] == e.to {
-			return e.facet
+		if t[k] == e.From && t[halfedge.After(k)] == e.To {
+			return e.Facet
 		}
 	}
-	for _, u := range s.table.at(min(e.from, e.to), nil) {
-		h := u.half()
-		if u.other() == max(e.from, e.to) && d.m.Triangles[h.facet()][h.corner()] == e.from {
-			return h.facet()
+	for _, u := range s.Table.At(min(e.From, e.To), nil) {
+		h := u.Half()
+		if u.Other() == max(e.From, e.To) && d.m.Triangles[h.Facet()][h.Corner()] == e.From {
+			return h.Facet()
 		}
 	}
-	return e.facet
+	return e.Facet
 }
 
 // measure finds the plane and the size of a rim. The area vector of a closed
@@ -159,7 +161,7 @@ func coplanar(m *Mesh, rims []*rim, tolerance float64) [][]*rim {
 	slices.SortFunc(order, func(i, j int32) int {
 		return cmp.Or(cmp.Compare(coordinate(rims[i].box.Min, axis), coordinate(rims[j].box.Min, axis)), cmp.Compare(i, j))
 	})
-	sets := newFacetSets(len(rims))
+	sets := halfedge.NewSets(len(rims))
 	var open []int32 // rims whose box may still reach the next one
 	for _, j := range order {
 		r := rims[j]
@@ -167,7 +169,7 @@ func coplanar(m *Mesh, rims []*rim, tolerance float64) [][]*rim {
 		open = slices.DeleteFunc(open, func(i int32) bool { return coordinate(rims[i].box.Max, axis) < from })
 		for _, i := range open {
 			if outer := rims[i]; outer.holds(r) && outer.inPlane(m, r, tolerance) || r.holds(outer) && r.inPlane(m, outer, tolerance) {
-				sets.join(i, j)
+				sets.Join(i, j)
 			}
 		}
 		open = append(open, j)
@@ -175,7 +177,7 @@ func coplanar(m *Mesh, rims []*rim, tolerance float64) [][]*rim {
 	groups := map[int32][]*rim{}
 	var out [][]*rim
 	for i, r := range rims {
-		root := sets.root(int32(i))
+		root := sets.Root(int32(i))
 		groups[root] = append(groups[root], r)
 	}
 	for i := range rims {

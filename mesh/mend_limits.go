@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"bellyline/mesh/internal/exact"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -35,11 +37,11 @@ func (m *Mesh) mendLimits(opts MendOptions) menderLimits {
 	if l.hole == 0 {
 		l.hole = holePart * size
 	}
-	var area sum
+	var area exact.Sum
 	for t := range m.Triangles {
-		area = area.plus(m.areaOf(t))
+		area = area.Plus(m.areaOf(t))
 	}
-	l.harmless = min(area.value()*float32Step(box)/2, harmlessPart*size*size*size)
+	l.harmless = min(area.Value()*box.Float32Step()/2, harmlessPart*size*size*size)
 	return l
 }
 

@@ -6,6 +6,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"bellyline/mesh/internal/models"
 )
 
 // mendModel mends one of the real models, allowed to do anything.
@@ -23,7 +25,7 @@ func mendModel(t *testing.T, m *Mesh, opts MendOptions) (*Mesh, []Mend) {
 // What is mended in each real model, and why that is right. Every other model has
 // nothing to mend and has to come back itself.
 func TestMendModels(t *testing.T) {
-	readModels(t, func(t *testing.T, want model, m *Mesh) {
+	readModels(t, func(t *testing.T, want models.Model, m *Mesh) {
 		switch want["file"] {
 		case "npm_stl_shark.stl":
 			mendShark(t, m)
@@ -47,13 +49,13 @@ func TestMendModels(t *testing.T) {
 // facets back to back (each pair is one duplicate in the manifest). None of them
 // encloses anything, so the volume has to stay to the last digits, and it is done
 // without asking. The three edges of four facets were theirs.
-func mendEffector(t *testing.T, want model, m *Mesh) {
+func mendEffector(t *testing.T, want models.Model, m *Mesh) {
 	got, mends, err := m.Mend(context.Background(), MendOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(mends) != 2 || mends[0].Kind != MendDegenerateFacet || mends[0].Count != want.whole(t, "collapsed") ||
-		mends[1].Kind != MendDuplicateFacet || mends[1].Count != 2*want.whole(t, "dup_facets") || openOf(mends) != 0 {
+	if len(mends) != 2 || mends[0].Kind != MendDegenerateFacet || mends[0].Count != want.Whole(t, "collapsed") ||
+		mends[1].Kind != MendDuplicateFacet || mends[1].Count != 2*want.Whole(t, "dup_facets") || openOf(mends) != 0 {
 		t.Errorf("%s, open %g", kindsOf(mends), openOf(mends))
 	}
 	checkMended(t, m, got, mends)

@@ -3,6 +3,7 @@ package mesh
 import (
 	"fmt"
 
+	"bellyline/mesh/internal/halfedge"
 	"bellyline/mesh/parallel"
 )
 
@@ -23,30 +24,30 @@ type patches struct {
 }
 
 // allEdges returns the facets at each edge, whether or not all are in order.
-func (s *survey) allEdges() *edgeTable {
-	if s.table == nil {
-		s.table = newEdgeTable(s.m)
+func allEdges(s *halfedge.Survey) *halfedge.Table {
+	if s.Table == nil {
+		s.Table = halfedge.NewTable(s.Triangles, s.Vertices)
 	}
-	return s.table
+	return s.Table
 }
 
 // noEdge stands for no neighbour.
-const noEdge = ^halfEdge(0)
+const noEdge = ^halfedge.Edge(0)
 
-// neighbours returns for the three sides of each facet the half-edge beyond, where
+// neighbourEdges returns for the three sides of each facet the half-edge beyond, where
 // just one other facet shares the edge.
-func (s *survey) neighbours() []halfEdge {
-	table := s.allEdges()
-	beyond := make([]halfEdge, 3*len(s.m.Triangles))
+func neighbourEdges(s *halfedge.Survey) []halfedge.Edge {
+	table := allEdges(s)
+	beyond := make([]halfedge.Edge, 3*len(s.Triangles))
 	for i := range beyond {
 		beyond[i] = noEdge
 	}
-	parallel.Blocks(len(s.m.Vertices), surveyBlock, func(_, from, to int) {
-		table.eachEdge(from, to, func(_ int32, uses []use) {
+	parallel.Blocks(s.Vertices, halfedge.Block, func(_, from, to int) {
+		table.EachEdge(from, to, func(_ int32, uses []halfedge.Use) {
 			if len(uses) == 2 {
-				a, b := uses[0].half(), uses[1].half()
-				beyond[3*int(a.facet())+a.corner()] = b
-				beyond[3*int(b.facet())+b.corner()] = a
+				a, b := uses[0].Half(), uses[1].Half()
+				beyond[3*int(a.Facet())+a.Corner()] = b
+				beyond[3*int(b.Facet())+b.Corner()] = a
 			}
 		})
 	})
@@ -55,15 +56,14 @@ func (s *survey) neighbours() []halfEdge {
 
 // findPatches walks over the surface from facet to facet. It fails where the way
 // round a strip comes back facing the other way: such a surface has one side only.
-func (s *survey) findPatches() (*patches, error) {
-	m := s.m
-	beyond := s.neighbours()
+func findPatches(s *halfedge.Survey, m *Mesh) (*patches, error) {
+	beyond := neighbourEdges(s)
 	p := &patches{of: make([]int32, len(m.Triangles)), turned: make([]bool, len(m.Triangles))}
 	for f := range p.of {
 		p.of[f] = -1
 	}
 	for first := range m.Triangles {
-		if p.of[first] >= 0 || isDegenerate(m.Triangles[first]) {
+		if p.of[first] >= 0 || halfedge.IsDegenerate(m.Triangles[first]) {
 			continue
 		}
 		number := int32(len(p.all))
@@ -80,9 +80,9 @@ func (s *survey) findPatches() (*patches, error) {
 				if h == noEdge {
 					continue
 				}
-				g := h.facet()
+				g := h.Facet()
 				// Neighbours agree when they run their edge in opposite ways.
-				agree := m.Triangles[g][h.corner()] != m.Triangles[f][k]
+				agree := m.Triangles[g][h.Corner()] != m.Triangles[f][k]
 				turned := p.turned[f] == agree
 				switch {
 				case p.of[g] < 0:

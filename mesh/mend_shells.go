@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"bellyline/mesh/internal/halfedge"
 )
 
 // part is a closed piece of the surface that can face either way by itself.
@@ -78,8 +80,8 @@ func (d *mender) turnShells() error {
 // shells only where edges have more than two facets.
 func (d *mender) mayFaceIn() bool {
 	s := d.survey()
-	return s.nonmanifold > 0 || slices.Contains(d.turned, true) ||
-		slices.ContainsFunc(s.shells(), func(shell Shell) bool { return shell.VolumeMM3 < 0 })
+	return s.Nonmanifold > 0 || slices.Contains(d.turned, true) ||
+		slices.ContainsFunc(d.m.shellsOf(s), func(shell Shell) bool { return shell.VolumeMM3 < 0 })
 }
 
 func sign(x float64) int {
@@ -127,21 +129,21 @@ func (d *mender) noteFlipped(parts []*part, open float64) {
 // where they meet along edges at which they balance only together.
 func (d *mender) closedParts() ([]*part, error) {
 	s := d.survey()
-	p, err := s.findPatches()
+	p, err := findPatches(s, d.m)
 	if err != nil {
 		return nil, err
 	}
-	sets := newFacetSets(len(p.all))
-	for _, e := range s.busyEdges(func(uses []use) bool { return len(uses) > 2 }) {
+	sets := halfedge.NewSets(len(p.all))
+	for _, e := range busyEdges(s, func(uses []halfedge.Use) bool { return len(uses) > 2 }) {
 		bent, _ := p.bentAt(e)
 		for _, i := range bent {
-			sets.join(bent[0], i)
+			sets.Join(bent[0], i)
 		}
 	}
 	byRoot := map[int32]*part{}
 	var parts []*part
 	for i, patch := range p.all {
-		root := sets.root(int32(i))
+		root := sets.Root(int32(i))
 		if byRoot[root] == nil {
 			byRoot[root] = &part{}
 			parts = append(parts, byRoot[root])

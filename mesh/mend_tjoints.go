@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+
+	"bellyline/mesh/internal/halfedge"
 )
 
 // splitTJoints puts corners that lie on an open edge, within the tolerance, into
@@ -13,7 +15,7 @@ import (
 func (d *mender) splitTJoints() error {
 	for range splitRounds {
 		s := d.survey()
-		if s.boundary == 0 {
+		if s.Boundary == 0 {
 			return nil
 		}
 		splits := d.findSplits(s)
@@ -43,20 +45,20 @@ type openRuns map[[2]int32]bool
 
 // findSplits chooses the splits of one round. Each is judged by the edges that
 // are open after those chosen before it, so every round leaves fewer open.
-func (d *mender) findSplits(s *survey) map[int32]*sideCorners {
-	open := make(openRuns, s.boundary)
+func (d *mender) findSplits(s *halfedge.Survey) map[int32]*sideCorners {
+	open := make(openRuns, s.Boundary)
 	var corners []int32
-	for _, e := range s.boundaryEdges() {
-		open[[2]int32{e.from, e.to}] = true
-		corners = append(corners, e.from, e.to)
+	for _, e := range s.BoundaryEdges() {
+		open[[2]int32{e.From, e.To}] = true
+		corners = append(corners, e.From, e.To)
 	}
 	slices.Sort(corners)
 	tree := newPointTree(d.m.Vertices, slices.Compact(corners))
 	splits := map[int32]*sideCorners{}
-	for _, h := range s.loneEdges() {
-		f, k := h.facet(), h.corner()
+	for _, h := range loneEdges(s) {
+		f, k := h.Facet(), h.Corner()
 		t := d.m.Triangles[f]
-		a, b, c := t[k], t[after[k]], t[after[after[k]]]
+		a, b, c := t[k], t[halfedge.After(k)], t[halfedge.After(halfedge.After(k))]
 		points := open.onWay(a, b, d.cornersOn(tree, a, b, c))
 		if open.gain(a, b, points) <= 0 || splits[f] != nil && slices.ContainsFunc(points, splits[f].has) {
 			continue
@@ -72,11 +74,11 @@ func (d *mender) findSplits(s *survey) map[int32]*sideCorners {
 
 // loneEdges returns the half-edges that no other facet shares, in the order of
 // the vertices.
-func (s *survey) loneEdges() []halfEdge {
-	var lone []halfEdge
-	s.table.eachEdge(0, len(s.m.Vertices), func(_ int32, uses []use) {
+func loneEdges(s *halfedge.Survey) []halfedge.Edge {
+	var lone []halfedge.Edge
+	s.Table.EachEdge(0, s.Vertices, func(_ int32, uses []halfedge.Use) {
 		if len(uses) == 1 {
-			lone = append(lone, uses[0].half())
+			lone = append(lone, uses[0].Half())
 		}
 	})
 	return lone
@@ -184,7 +186,7 @@ func (d *mender) applySplits(splits map[int32]*sideCorners) {
 		}
 		off := 0.0
 		for k, points := range sp {
-			a, b := d.m.Vertices[t[k]], d.m.Vertices[t[after[k]]]
+			a, b := d.m.Vertices[t[k]], d.m.Vertices[t[halfedge.After(k)]]
 			for _, v := range points {
 				p := d.m.Vertices[v]
 				off = max(off, p.Sub(a).Cross(b.Sub(a)).Norm()/b.Distance(a))
@@ -213,12 +215,12 @@ func cutFacet(out [][3]int32, t [3]int32, sp sideCorners) [][3]int32 {
 	if k < 0 {
 		return append(out, t)
 	}
-	a, b, c := t[k], t[after[k]], t[after[after[k]]]
+	a, b, c := t[k], t[halfedge.After(k)], t[halfedge.After(halfedge.After(k))]
 	points := sp[k]
 	last := len(points) - 1
-	out = cutFacet(out, [3]int32{a, points[0], c}, sideCorners{nil, nil, sp[after[after[k]]]})
+	out = cutFacet(out, [3]int32{a, points[0], c}, sideCorners{nil, nil, sp[halfedge.After(halfedge.After(k))]})
 	for i := range last {
 		out = append(out, [3]int32{points[i], points[i+1], c})
 	}
-	return cutFacet(out, [3]int32{points[last], b, c}, sideCorners{nil, sp[after[k]], nil})
+	return cutFacet(out, [3]int32{points[last], b, c}, sideCorners{nil, sp[halfedge.After(k)], nil})
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"bellyline/mesh/internal/exact"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"
@@ -45,12 +46,12 @@ const momentBlock = 1024
 // partial is the moments of some facets about a local origin, not yet divided by
 // the constant factors.
 type partial struct {
-	det    sum     // 6 times the volume
-	cross  sum     // 2 times the area
-	first  [3]sum  // 24 times the first moments
-	second [6]sum  // 120 times the second moments xx yy zz yz zx xy
-	size   float64 // sum of the absolute values of what det is made of
-	small  []int32 // facets of little area, then those that are thin
+	det    exact.Sum    // 6 times the volume
+	cross  exact.Sum    // 2 times the area
+	first  [3]exact.Sum // 24 times the first moments
+	second [6]exact.Sum // 120 times the second moments xx yy zz yz zx xy
+	size   float64      // sum of the absolute values of what det is made of
+	small  []int32      // facets of little area, then those that are thin
 }
 
 // Moments measures the surface by the divergence theorem: one tetrahedron from a
@@ -68,7 +69,7 @@ func (m *Mesh) Moments() Moments {
 // half a float32 step.
 func (m *Mesh) measureFacets() (out Moments, thin []int32) {
 	box := m.Bounds()
-	origin, halfStep := box.Centre(), float32Step(box)/2
+	origin, halfStep := box.Centre(), box.Float32Step()/2
 	parts := make([]partial, parallel.Count(len(m.Triangles), momentBlock))
 	parallel.Blocks(len(m.Triangles), momentBlock, func(b, from, to int) {
 		parts[b] = m.partialMoments(from, to, origin, halfStep*box.Diagonal())
@@ -92,7 +93,7 @@ func (m *Mesh) measureFacets() (out Moments, thin []int32) {
 // their absolute values.
 func (m *Mesh) partialMoments(from, to int, origin r3.Vector, small float64) partial {
 	var list []int32
-	var det, cross sum
+	var det, cross exact.Sum
 	var size, x1, y1, z1, xx, yy, zz, yz, zx, xy float64
 	for t := from; t < to; t++ {
 		pa, pb, pc := m.Corners(t)
@@ -106,9 +107,9 @@ func (m *Mesh) partialMoments(from, to int, origin r3.Vector, small float64) par
 		nz1, nz2 := e.X*f.Y, e.Y*f.X
 		nx, ny, nz := nx1-nx2, ny1-ny2, nz1-nz2
 		d := a.X*nx + a.Y*ny + a.Z*nz
-		det = det.plus(d)
+		det = det.Plus(d)
 		twice := math.Sqrt(nx*nx + ny*ny + nz*nz)
-		cross = cross.plus(twice)
+		cross = cross.Plus(twice)
 		if twice <= small {
 			list = append(list, int32(t))
 		}
@@ -129,19 +130,19 @@ func (m *Mesh) partialMoments(from, to int, origin r3.Vector, small float64) par
 	}
 	return partial{
 		det: det, cross: cross, size: size, small: list,
-		first:  [3]sum{{hi: x1}, {hi: y1}, {hi: z1}},
-		second: [6]sum{{hi: xx}, {hi: yy}, {hi: zz}, {hi: yz}, {hi: zx}, {hi: xy}},
+		first:  [3]exact.Sum{{Hi: x1}, {Hi: y1}, {Hi: z1}},
+		second: [6]exact.Sum{{Hi: xx}, {Hi: yy}, {Hi: zz}, {Hi: yz}, {Hi: zx}, {Hi: xy}},
 	}
 }
 
 func (p *partial) merge(o *partial) {
-	p.det = p.det.merge(o.det)
-	p.cross = p.cross.merge(o.cross)
+	p.det = p.det.Merge(o.det)
+	p.cross = p.cross.Merge(o.cross)
 	for i := range p.first {
-		p.first[i] = p.first[i].merge(o.first[i])
+		p.first[i] = p.first[i].Merge(o.first[i])
 	}
 	for i := range p.second {
-		p.second[i] = p.second[i].merge(o.second[i])
+		p.second[i] = p.second[i].Merge(o.second[i])
 	}
 	p.size += o.size
 }
@@ -149,19 +150,19 @@ func (p *partial) merge(o *partial) {
 // moments turns the sums into the moments of the body about its own centroid.
 func (p *partial) moments(origin r3.Vector) Moments {
 	out := Moments{
-		VolumeMM3: p.det.value() / 6,
-		AreaMM2:   p.cross.value() / 2,
+		VolumeMM3: p.det.Value() / 6,
+		AreaMM2:   p.cross.Value() / 2,
 		Centroid:  origin,
 	}
 	var shift r3.Vector
 	if out.VolumeMM3 != 0 {
-		shift = r3.Vector{X: p.first[0].value(), Y: p.first[1].value(), Z: p.first[2].value()}.
+		shift = r3.Vector{X: p.first[0].Value(), Y: p.first[1].Value(), Z: p.first[2].Value()}.
 			Mul(1 / (24 * out.VolumeMM3))
 		out.Centroid = origin.Add(shift)
 	}
 	var second [6]float64
 	for i, s := range p.second {
-		second[i] = s.value() / 120
+		second[i] = s.Value() / 120
 	}
 	out.Inertia = inertiaAbout(second, out.VolumeMM3, shift)
 	out.PrincipalMM5 = eigenvalues(out.Inertia)
@@ -185,20 +186,6 @@ func (p *partial) moments(origin r3.Vector) Moments {
 // The sum is about a local origin, where the exact volume of an oriented surface
 // does not depend on the choice; that the origin is a rounded number is no error.
 func roundingBound(size float64, n int, volume float64) float64 {
-	g := gamma(n)
-	return (gamma(8)+g*g)*size*(1+2*gamma(n+16))/6 + 3*roundoff*math.Abs(volume)
-}
-
-// float32Step returns the distance between neighbouring float32 numbers at the
-// largest coordinate of the box, in mm: 24 bits, and never below 2^-149.
-//
-// A file in other units had its steps multiplied with them; at the same place in
-// mm they are between half as large and twice as large as this.
-func float32Step(box Box) float64 {
-	largest := 0.0
-	for _, p := range [2]r3.Vector{box.Min.Abs(), box.Max.Abs()} {
-		largest = max(largest, p.X, p.Y, p.Z)
-	}
-	_, exponent := math.Frexp(largest)
-	return math.Ldexp(1, max(exponent-24, -149))
+	g := exact.Gamma(n)
+	return (exact.Gamma(8)+g*g)*size*(1+2*exact.Gamma(n+16))/6 + 3*exact.Roundoff*math.Abs(volume)
 }

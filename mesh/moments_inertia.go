@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"bellyline/mesh/internal/exact"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -46,7 +48,7 @@ func eigenvalues(a [3][3]float64) [3]float64 {
 // jacobi turns rows and columns p and q so that a[p][q] becomes 0; r is the third.
 func jacobi(a *[3][3]float64, p, q, r int) {
 	// Smaller than the rounding of both its neighbours: turning changes nothing.
-	if math.Abs(a[p][q]) <= roundoff*roundoff*(math.Abs(a[p][p])+math.Abs(a[q][q])) {
+	if math.Abs(a[p][q]) <= exact.Roundoff*exact.Roundoff*(math.Abs(a[p][p])+math.Abs(a[q][q])) {
 		a[p][q], a[q][p] = 0, 0
 		return
 	}

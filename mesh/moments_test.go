@@ -104,7 +104,7 @@ func TestStep(t *testing.T) {
 	}
 	for _, x := range []float32{1, 1.5, 99.9, 1e-40, 1e5, 3e38} {
 		want := float64(math.Nextafter32(x, float32(math.Inf(1)))) - float64(x)
-		if got := float32Step(Box{Min: r3.Vector{Y: -float64(x)}}); got != want {
+		if got := (Box{Min: r3.Vector{Y: -float64(x)}}).Float32Step(); got != want {
 			t.Errorf("step at %g: %g, want %g", x, got, want)
 		}
 	}

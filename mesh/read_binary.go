@@ -5,6 +5,8 @@ import (
 	"encoding/binary"
 	"fmt"
 	"math"
+
+	"bellyline/mesh/internal/room"
 )
 
 // A binary STL file is a header of 80 bytes of anything, a facet count, and a
@@ -162,7 +164,7 @@ func (j *job) readBinary(unit Unit) (*Model, error) {
 	if facets > mostFacets {
 		return nil, errTooMany(facets)
 	}
-	model.Mesh = &Mesh{Triangles: room[[3]int32](int(facets))}
+	model.Mesh = &Mesh{Triangles: room.Of[[3]int32](int(facets))}
 	spans := make([]span, workersFor(j.src.size))
 	for k := range spans {
 		first, end := facets*int64(k)/int64(len(spans)), facets*int64(k+1)/int64(len(spans))

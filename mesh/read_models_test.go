@@ -6,6 +6,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"bellyline/mesh/internal/models"
 )
 
 // What the manifest's own tools counted, and the two files that they could not
@@ -17,10 +19,10 @@ func TestReadModels(t *testing.T) {
 	}
 	// The manifest counts the first of two files; its note counts both.
 	both := map[string]int{"npm_nodestl_raspi_housing.stl": 1944}
-	for _, model := range manifest(t) {
+	for _, model := range models.Manifest(t) {
 		name := model["file"]
 		t.Run(name, func(t *testing.T) {
-			got, err := ReadFile(context.Background(), model.path(t), ReadOptions{})
+			got, err := ReadFile(context.Background(), model.Path(t), ReadOptions{})
 			if want := refused[name]; want != nil {
 				if !errors.Is(err, want) {
 					t.Fatalf("got %v, want %v", err, want)
@@ -30,7 +32,7 @@ func TestReadModels(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			want := model.whole(t, "triangles")
+			want := model.Whole(t, "triangles")
 			if n, ok := both[name]; ok {
 				want = n
 			}
@@ -54,7 +56,7 @@ func TestReadModelsNotes(t *testing.T) {
 		"numpystl_half_donut.stl":       {NoteTrailingBytes, 1, "1 byte behind the last facet: not used"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			got, err := ReadFile(context.Background(), modelNamed(t, name).path(t), ReadOptions{})
+			got, err := ReadFile(context.Background(), modelNamed(t, name).Path(t), ReadOptions{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -69,7 +71,7 @@ func TestReadModelsNotes(t *testing.T) {
 // has 288 boundary edges and a wrong volume of 140005.7, and both together are
 // closed and hold 139853.002.
 func TestReadModelGlued(t *testing.T) {
-	model, err := ReadFile(context.Background(), modelNamed(t, "npm_nodestl_raspi_housing.stl").path(t), ReadOptions{})
+	model, err := ReadFile(context.Background(), modelNamed(t, "npm_nodestl_raspi_housing.stl").Path(t), ReadOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -82,8 +84,8 @@ func TestReadModelGlued(t *testing.T) {
 }
 
 // modelNamed returns the line of the manifest with a name.
-func modelNamed(t *testing.T, name string) model {
-	for _, m := range manifest(t) {
+func modelNamed(t *testing.T, name string) models.Model {
+	for _, m := range models.Manifest(t) {
 		if m["file"] == name {
 			return m
 		}

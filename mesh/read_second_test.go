@@ -7,6 +7,8 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"bellyline/mesh/internal/models"
+
 	"github.com/golang/geo/r3"
 	"github.com/hschendel/stl"
 )
@@ -44,16 +46,16 @@ func TestReadModelsAgainstSecondReader(t *testing.T) {
 		"deb_assimp_sphere_with_hole.stl": true, // "solid" and a tab, which it refuses
 		"numpystl_half_donut.stl":         true, // binary that begins with "solid", which it takes for text
 	}
-	for _, model := range manifest(t) {
+	for _, model := range models.Manifest(t) {
 		if odd[model["file"]] {
 			continue
 		}
 		t.Run(model["file"], func(t *testing.T) {
-			got, err := ReadFile(context.Background(), model.path(t), ReadOptions{})
+			got, err := ReadFile(context.Background(), model.Path(t), ReadOptions{})
 			if err != nil {
 				t.Fatal(err)
 			}
-			want, err := stl.ReadFile(model.path(t))
+			want, err := stl.ReadFile(model.Path(t))
 			if err != nil {
 				t.Fatalf("the library does not read it: %v", err)
 			}

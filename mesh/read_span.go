@@ -5,6 +5,7 @@ import (
 	"runtime"
 	"sync"
 
+	"bellyline/mesh/internal/room"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"
@@ -94,8 +95,8 @@ func (j *job) number(spans []span) int {
 	next := len(spans[0].points)
 	for k := 1; k < len(spans); k++ {
 		s := &spans[k]
-		s.owner = room[uint8](len(s.points))
-		s.number = room[int32](len(s.points))
+		s.owner = room.Of[uint8](len(s.points))
+		s.number = room.Of[int32](len(s.points))
 		parallel.Blocks(len(s.points), blockPoints, func(_, from, to int) {
 			if j.ctx.Err() == nil {
 				s.findOwners(spans[:k], from, to)
@@ -172,12 +173,12 @@ func (b *pointBox) has(c *corner) bool {
 // join writes the triangles and vertices of all spans by their numbers in the
 // whole, and returns the hash of the edges.
 func (m *Mesh) join(spans []span, facets, points int, unit Unit) (hash uint64) {
-	m.Vertices = room[r3.Vector](points)
+	m.Vertices = room.Of[r3.Vector](points)
 	if m.Triangles == nil && len(spans) == 1 {
 		m.Triangles = spans[0].triangles
 	}
 	if m.Triangles == nil {
-		m.Triangles = room[[3]int32](facets)
+		m.Triangles = room.Of[[3]int32](facets)
 	}
 	at := 0
 	for k := range spans {

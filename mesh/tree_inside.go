@@ -1,6 +1,10 @@
 package mesh
 
-import "github.com/golang/geo/r3"
+import (
+	"bellyline/mesh/internal/halfedge"
+
+	"github.com/golang/geo/r3"
+)
 
 // Winding returns the winding number of a point: how many outward shells of a
 // closed surface it is inside of, less the inward ones. Three rays that go
@@ -38,7 +42,7 @@ func (t *Tree) Winding(p r3.Vector) (w int, ok bool) {
 func (t *Tree) windingAlong(l lattice, from, far r3.Vector) (int, error) {
 	w := 0
 	err := t.alongLine(l, from, far, func(f int32) error {
-		if isDegenerate(t.m.Triangles[f]) {
+		if halfedge.IsDegenerate(t.m.Triangles[f]) {
 			return nil
 		}
 		c := t.m.unmoved(l, f)

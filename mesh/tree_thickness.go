@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"bellyline/mesh/internal/halfedge"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"
@@ -111,7 +112,7 @@ func (m *Mesh) vertexNormals() []r3.Vector {
 		n := b.Sub(a).Cross(c.Sub(a)).Normalize()
 		p := [3]r3.Vector{a, b, c}
 		for k, v := range tri {
-			next, last := p[after[k]].Sub(p[k]), p[after[after[k]]].Sub(p[k])
+			next, last := p[halfedge.After(k)].Sub(p[k]), p[halfedge.After(halfedge.After(k))].Sub(p[k])
 			normals[v] = normals[v].Add(n.Mul(float64(next.Angle(last))))
 		}
 	}

@@ -1,6 +1,7 @@
 package mesh
 
 import (
+	"bellyline/mesh/internal/exact"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"
@@ -22,24 +23,24 @@ func (m *Mesh) VolumeBelow(dir r3.Vector, heightMM float64) float64 {
 			s.heights[i] = dir.Dot(m.Vertices[i].Sub(origin))
 		}
 	})
-	sums := make([]doubleDouble, parallel.Count(len(m.Triangles), heightBlock))
+	sums := make([]exact.Double, parallel.Count(len(m.Triangles), heightBlock))
 	parallel.Blocks(len(m.Triangles), heightBlock, func(block, from, to int) {
-		var sum doubleDouble
+		var sum exact.Double
 		for i := from; i < to; i++ {
 			switch f := s.facet(i); {
 			case f.low >= x:
 			case f.high <= x:
-				sum = sum.plusFloat(f.shadow * ((f.low+f.mid+f.high)/3 - x))
+				sum = sum.PlusFloat(f.shadow * ((f.low+f.mid+f.high)/3 - x))
 			default:
 				_, depth := f.belowAt(x)
-				sum = sum.plusFloat(-f.shadow * depth)
+				sum = sum.PlusFloat(-f.shadow * depth)
 			}
 		}
 		sums[block] = sum
 	})
-	var all doubleDouble
+	var all exact.Double
 	for _, sum := range sums {
-		all = all.plus(sum)
+		all = all.Plus(sum)
 	}
-	return all.value()
+	return all.Value()
 }

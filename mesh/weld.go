@@ -4,6 +4,8 @@ import (
 	"math"
 	"math/bits"
 
+	"bellyline/mesh/internal/room"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -60,9 +62,9 @@ type welder struct {
 func newWelder(corners int) *welder {
 	size := 1 << bits.Len(uint(max(corners, 24)*4/3))
 	w := &welder{
-		slots:  room[uint64](size),
+		slots:  room.Of[uint64](size),
 		mask:   uint32(size - 1),
-		points: room[corner](corners)[:0],
+		points: room.Of[corner](corners)[:0],
 	}
 	return w
 }
@@ -213,7 +215,7 @@ func (b *batch) add(w *welder, triangles [][3]int32) {
 // grow doubles the table. The order of points does not change.
 func (w *welder) grow() {
 	old := w.slots
-	w.slots = room[uint64](2 * len(old))
+	w.slots = room.Of[uint64](2 * len(old))
 	w.mask = uint32(len(w.slots) - 1)
 	for _, slot := range old {
 		if slot == 0 {

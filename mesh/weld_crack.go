@@ -6,6 +6,7 @@ import (
 	"math/bits"
 	"slices"
 
+	"bellyline/mesh/internal/halfedge"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"
@@ -71,16 +72,16 @@ func edgeHash(a, b int32) uint64 {
 // oddEdges returns how many edges belong to an odd number of facets, and their
 // corners in ascending order.
 func (m *Mesh) oddEdges() (edges int, corners []int32) {
-	table := newEdgeTable(m)
+	table := halfedge.NewTable(m.Triangles, len(m.Vertices))
 	found := make([][]int32, len(m.Vertices)/blockPoints+1)
 	parallel.Blocks(len(m.Vertices), blockPoints, func(block, from, to int) {
-		var uses []use
+		var uses []halfedge.Use
 		for v := int32(from); v < int32(to); v++ {
-			uses = table.at(v, uses)
+			uses = table.At(v, uses)
 			for rest := uses; len(rest) > 0; {
-				n := sameEdge(rest)
+				n := halfedge.SameEdge(rest)
 				if n%2 == 1 {
-					found[block] = append(found[block], v, rest[0].other())
+					found[block] = append(found[block], v, rest[0].Other())
 				}
 				rest = rest[n:]
 			}

@@ -15,6 +15,7 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/hschendel/stl"
 
+	"bellyline/mesh/internal/models"
 	"bellyline/mesh/internal/solids"
 )
 
@@ -102,7 +103,7 @@ func TestAdmeshFindsHalvesOfBodiesClosed(t *testing.T) {
 
 func TestAdmeshFindsHalvesOfModelsClosed(t *testing.T) {
 	program := admesh(t)
-	readModels(t, func(t *testing.T, want model, m *Mesh) {
+	readModels(t, func(t *testing.T, want models.Model, m *Mesh) {
 		if m.Check().Oriented {
 			admeshHalves(t, program, m, planesFor(m, rand.New(rand.NewPCG(11, 12)), 7))
 		}

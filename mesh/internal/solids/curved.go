@@ -126,3 +126,9 @@ func HalfCylinder(radius, length float64, n int) []r3.Vector {
 		bottom, first, firstTop, bottom, firstTop, top,
 		last, bottom, top, last, top, lastTop)
 }
+
+// Ring returns a torus of about so many facets.
+func Ring(facets int) []r3.Vector {
+	bands := int(math.Sqrt(float64(facets) / 6))
+	return Torus(30, 10, 3*bands, bands)
+}

@@ -111,3 +111,9 @@ func CapProfile(radius, height float64, bands int) []r2.Point {
 	p[1].Y = z
 	return p
 }
+
+// SpoolProfile is a core of radius 1 between two discs of radius 3, heights 0,
+// 1, 3 and 4: faces up and down at one height, around a part that goes on.
+func SpoolProfile() []r2.Point {
+	return []r2.Point{{}, {X: 3}, {X: 3, Y: 1}, {X: 1, Y: 1}, {X: 1, Y: 3}, {X: 3, Y: 3}, {X: 3, Y: 4}, {Y: 4}}
+}

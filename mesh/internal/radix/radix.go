@@ -1,37 +1,40 @@
-package mesh
+// Package radix sorts numbers by small keys, on all processors.
+package radix
 
 import (
 	"runtime"
 	"sync"
+
+	"bellyline/mesh/internal/room"
 )
 
 // digitBits is how much of a key is sorted by at once, at most.
 const digitBits = 12
 
-// keyed packs a sort key and the number of what it belongs to.
-func keyed(key uint32, number int) uint64 { return uint64(key)<<32 | uint64(uint32(number)) }
+// Keyed packs a sort key and the number of what it belongs to.
+func Keyed(key uint32, number int) uint64 { return uint64(key)<<32 | uint64(uint32(number)) }
 
-// item returns the number packed in a keyed value.
-func item(k uint64) int32 { return int32(uint32(k)) }
+// Item returns the number packed in a keyed value.
+func Item(k uint64) int32 { return int32(uint32(k)) }
 
-// radixSort returns keyed values by their keys, of so many bits, those of equal keys
+// Sort returns keyed values by their keys, of so many bits, those of equal keys
 // in the order that they stood in, and may use their array for scratch. Least digit
 // first
 // (Knuth, The Art of Computer Programming vol. 3, 5.2.5; from memory). Each
 // worker counts and moves a stretch of its own; a stable order is one order
 // only, so the number of workers does not show.
-func radixSort(values []uint64, bits int) []uint64 {
-	scratch := room[uint64](len(values))
-	stretches := splitEvenly(len(values), runtime.GOMAXPROCS(0))
+func Sort(values []uint64, bits int) []uint64 {
+	scratch := room.Of[uint64](len(values))
+	stretches := SplitEvenly(len(values), runtime.GOMAXPROCS(0))
 	counts := make([][1 << digitBits]int, len(stretches))
 	passes := (bits + digitBits - 1) / digitBits
 	digit := (bits + passes - 1) / passes
 	mask := uint64(1)<<digit - 1
 	for pass := range passes {
 		shift := 32 + pass*digit
-		each(stretches, func(w, from, to int) { countDigits(&counts[w], values[from:to], shift, mask) })
+		Each(stretches, func(w, from, to int) { countDigits(&counts[w], values[from:to], shift, mask) })
 		startDigits(counts)
-		each(stretches, func(w, from, to int) { moveByDigit(scratch, &counts[w], values[from:to], shift, mask) })
+		Each(stretches, func(w, from, to int) { moveByDigit(scratch, &counts[w], values[from:to], shift, mask) })
 		values, scratch = scratch, values
 	}
 	return values
@@ -63,8 +66,8 @@ func moveByDigit(to []uint64, place *[1 << digitBits]int, values []uint64, shift
 	}
 }
 
-// splitEvenly cuts 0..n into at most parts stretches.
-func splitEvenly(n, parts int) [][2]int {
+// SplitEvenly cuts 0..n into at most parts stretches.
+func SplitEvenly(n, parts int) [][2]int {
 	const worthwhile = 1 << 12
 	parts = max(1, min(parts, n/worthwhile))
 	stretches := make([][2]int, parts)
@@ -74,8 +77,8 @@ func splitEvenly(n, parts int) [][2]int {
 	return stretches
 }
 
-// each runs work on all stretches at once.
-func each(stretches [][2]int, work func(w, from, to int)) {
+// Each runs work on all stretches at once.
+func Each(stretches [][2]int, work func(w, from, to int)) {
 	var wait sync.WaitGroup
 	for w, s := range stretches {
 		wait.Go(func() { work(w, s[0], s[1]) })

@@ -1,4 +1,4 @@
-package mesh
+package exact
 
 import (
 	"math"
@@ -9,12 +9,12 @@ import (
 )
 
 // exactly returns x as a big.Float without rounding.
-func (x doubleDouble) exactly() *big.Float {
-	return new(big.Float).SetPrec(400).Add(big.NewFloat(x.hi), big.NewFloat(x.lo))
+func (x Double) exactly() *big.Float {
+	return new(big.Float).SetPrec(400).Add(big.NewFloat(x.Hi), big.NewFloat(x.Lo))
 }
 
 // checkBits fails when got is further from want than 2^-bits of scale.
-func checkBits(t *rapid.T, op string, got doubleDouble, want *big.Float, scale float64, bits int) {
+func checkBits(t *rapid.T, op string, got Double, want *big.Float, scale float64, bits int) {
 	t.Helper()
 	gap := new(big.Float).SetPrec(400).Sub(got.exactly(), want)
 	off, _ := gap.Float64()
@@ -32,17 +32,17 @@ func TestDoubleDoubleAgainstBig(t *testing.T) {
 		a, b, c := number.Draw(t, "a"), number.Draw(t, "b"), number.Draw(t, "c")
 		wide := func() *big.Float { return new(big.Float).SetPrec(400) }
 		ab := wide().Mul(big.NewFloat(a), big.NewFloat(b))
-		product := exactProduct(a, b)
+		product := MultiplyExactly(a, b)
 		checkBits(t, "exactProduct", product, ab, 0, 0)
-		checkBits(t, "exactSum", exactSum(a, b), wide().Add(big.NewFloat(a), big.NewFloat(b)), 0, 0)
+		checkBits(t, "exactSum", AddExactly(a, b), wide().Add(big.NewFloat(a), big.NewFloat(b)), 0, 0)
 
 		scale := math.Abs(a*b) + math.Abs(c)
-		sum := product.plusFloat(c)
+		sum := product.PlusFloat(c)
 		checkBits(t, "plusFloat", sum, wide().Add(product.exactly(), big.NewFloat(c)), scale, 102)
-		other := exactProduct(c, b)
+		other := MultiplyExactly(c, b)
 		scale = math.Abs(a*b) + math.Abs(c*b)
-		checkBits(t, "plus", product.plus(other), wide().Add(product.exactly(), other.exactly()), scale, 102)
-		checkBits(t, "minus", product.minus(other), wide().Sub(product.exactly(), other.exactly()), scale, 102)
-		checkBits(t, "times", product.times(c), wide().Mul(product.exactly(), big.NewFloat(c)), math.Abs(a*b*c), 102)
+		checkBits(t, "plus", product.Plus(other), wide().Add(product.exactly(), other.exactly()), scale, 102)
+		checkBits(t, "minus", product.Minus(other), wide().Sub(product.exactly(), other.exactly()), scale, 102)
+		checkBits(t, "times", product.Times(c), wide().Mul(product.exactly(), big.NewFloat(c)), math.Abs(a*b*c), 102)
 	})
 }

@@ -1,8 +1,9 @@
-package mesh
+package smooth
 
 import (
 	"math"
 
+	"bellyline/mesh/internal/exact"
 	"bellyline/mesh/parallel"
 )
 
@@ -19,11 +20,11 @@ func (b *bending) mending() float64 {
 			}
 		}
 	})
-	var all sum
+	var all exact.Sum
 	for _, s := range parts {
-		all = all.plus(s)
+		all = all.Plus(s)
 	}
-	return all.value()
+	return all.Value()
 }
 
 // isFirstSpecial says whether a corner is the first of its facet that is special,

@@ -1,10 +1,12 @@
-package mesh
+package halfedge
 
 import (
 	"cmp"
 	"runtime"
 	"slices"
 	"sync"
+
+	"bellyline/mesh/internal/room"
 )
 
 // pairing matches the half-edges of a surface that is in order: every edge used
@@ -12,9 +14,10 @@ import (
 // that, and for them this is all that an edge check takes. It gives up at the
 // first thing out of order; then the survey says what is what.
 type pairing struct {
-	m       *Mesh
-	sets    facetSets
-	workers int
+	triangles [][3]int32
+	vertices  int
+	sets      Sets
+	workers   int
 	// start[v] is the first of the half-edges that run from v to a larger vertex.
 	start      []uint32
 	degenerate int // facets with two equal corners: they have no edge that counts
@@ -28,16 +31,16 @@ const paired = 1 << 63
 // pairEdges joins the facets at each edge and reports whether all is in order, and
 // how many facets it left out as degenerate. It takes 12 bytes a facet and up to
 // 4 (1 + workers) bytes a vertex while it runs.
-func pairEdges(m *Mesh, sets facetSets) (degenerate int, inOrder bool) {
-	p := &pairing{m: m, sets: sets, workers: edgeWorkers(m)}
+func pairEdges(triangles [][3]int32, vertices int, sets Sets) (degenerate int, inOrder bool) {
+	p := &pairing{triangles: triangles, vertices: vertices, sets: sets, workers: edgeWorkers(len(triangles))}
 	p.collect()
 	return p.degenerate, p.match()
 }
 
 // edgeWorkers is how many goroutines sort half-edges. More than four would cost
 // more counters than they save time.
-func edgeWorkers(m *Mesh) int {
-	return min(runtime.GOMAXPROCS(0), 4, 1+len(m.Triangles)/4096)
+func edgeWorkers(facets int) int {
+	return min(runtime.GOMAXPROCS(0), 4, 1+facets/4096)
 }
 
 // parallel runs f once a worker.
@@ -51,7 +54,7 @@ func (p *pairing) parallel(f func(worker int)) {
 
 // share returns a worker's run of facets.
 func (p *pairing) share(w int) (from, to int) {
-	return len(p.m.Triangles) * w / p.workers, len(p.m.Triangles) * (w + 1) / p.workers
+	return len(p.triangles) * w / p.workers, len(p.triangles) * (w + 1) / p.workers
 }
 
 // collect sorts the half-edges that run to a larger vertex by their smaller one,
@@ -60,15 +63,15 @@ func (p *pairing) collect() {
 	counts := make([][]uint32, p.workers)
 	degenerate := make([]int, p.workers)
 	p.parallel(func(w int) {
-		counts[w] = room[uint32](len(p.m.Vertices))
+		counts[w] = room.Of[uint32](p.vertices)
 		from, to := p.share(w)
-		degenerate[w] = countForward(p.m.Triangles[from:to], counts[w])
+		degenerate[w] = countForward(p.triangles[from:to], counts[w])
 	})
 	for _, n := range degenerate {
 		p.degenerate += n
 	}
-	p.start = startsFromCounts(counts, len(p.m.Vertices))
-	p.half = room[uint64](int(p.start[len(p.m.Vertices)]))
+	p.start = startsFromCounts(counts, p.vertices)
+	p.half = room.Of[uint64](int(p.start[p.vertices]))
 	p.parallel(func(w int) {
 		from, to := p.share(w)
 		p.place(from, to, counts[w])
@@ -77,7 +80,7 @@ func (p *pairing) collect() {
 
 func countForward(triangles [][3]int32, count []uint32) (degenerate int) {
 	for _, t := range triangles {
-		if isDegenerate(t) {
+		if IsDegenerate(t) {
 			degenerate++
 			continue
 		}
@@ -98,8 +101,8 @@ func countForward(triangles [][3]int32, count []uint32) (degenerate int) {
 func (p *pairing) place(from, to int, next []uint32) {
 	half := p.half
 	for f := from; f < to; f++ {
-		t := p.m.Triangles[f]
-		if isDegenerate(t) {
+		t := p.triangles[f]
+		if IsDegenerate(t) {
 			continue
 		}
 		a, b, c := t[0], t[1], t[2]
@@ -123,7 +126,7 @@ func (p *pairing) place(from, to int, next []uint32) {
 // two of them write to the same half-edge.
 func (p *pairing) match() bool {
 	// As many run down as up, or else one is left over.
-	if 2*len(p.half) != 3*(len(p.m.Triangles)-p.degenerate) {
+	if 2*len(p.half) != 3*(len(p.triangles)-p.degenerate) {
 		return false
 	}
 	matched := make([]bool, p.workers)
@@ -136,7 +139,7 @@ func (p *pairing) match() bool {
 
 // vertexAt returns the first vertex whose half-edges start at or after a place.
 func (p *pairing) vertexAt(place int) int32 {
-	lo, hi := 0, len(p.m.Vertices)
+	lo, hi := 0, p.vertices
 	for lo < hi {
 		mid := (lo + hi) / 2
 		if int(p.start[mid]) < place {
@@ -152,8 +155,8 @@ func (p *pairing) vertexAt(place int) int32 {
 func (p *pairing) matchAt(from, to int32) bool {
 	p.sortLong(from, to)
 	span := uint32(to - from)
-	for f, t := range p.m.Triangles {
-		if isDegenerate(t) {
+	for f, t := range p.triangles {
+		if IsDegenerate(t) {
 			continue
 		}
 		a, b, c := t[0], t[1], t[2]
@@ -202,12 +205,12 @@ func (p *pairing) matchOne(lo, hi, tip, f int32) bool {
 		return false
 	}
 	at[i] |= paired
-	p.sets.join(f, g)
+	p.sets.Join(f, g)
 	return true
 }
 
 // sameTip says whether the third corner of facet g, beside lo and hi, is tip.
 func (p *pairing) sameTip(g, lo, hi, tip int32) bool {
-	t := &p.m.Triangles[g]
+	t := &p.triangles[g]
 	return t[0]^t[1]^t[2] == lo^hi^tip
 }

@@ -1,9 +1,10 @@
-package mesh
+package smooth
 
 import (
 	"iter"
 	"runtime"
 
+	"bellyline/mesh/internal/radix"
 	"bellyline/mesh/parallel"
 )
 
@@ -32,7 +33,7 @@ const sharesEach = 4
 // through all facets that may have some of them. So every vertex gets its terms in
 // the order of the facets, whatever the number of threads, and none is locked.
 func (b *bending) eachShare(work func(from, to int32)) {
-	shares := splitEvenly(len(b.vertices), sharesEach*runtime.GOMAXPROCS(0))
+	shares := radix.SplitEvenly(len(b.vertices), sharesEach*runtime.GOMAXPROCS(0))
 	parallel.Blocks(len(shares), 1, func(_, i, _ int) { work(int32(shares[i][0]), int32(shares[i][1])) })
 }
 

@@ -1,4 +1,6 @@
-package mesh
+// Package models gives tests the real models that they are measured against, which
+// are other people's work and so not in the repository.
+package models
 
 import (
 	"bufio"
@@ -29,20 +31,20 @@ func modelsDir(t testing.TB) string {
 	return dir
 }
 
-// model is one line of models.tsv: its cells by the heading of their column.
-type model map[string]string
+// Model is one line of models.tsv: its cells by the heading of their column.
+type Model map[string]string
 
-// manifest returns the lines of models.tsv in their order.
-func manifest(t testing.TB) []model {
+// Manifest returns the lines of models.tsv in their order.
+func Manifest(t testing.TB) []Model {
 	t.Helper()
 	modelsDir(t)
-	file, err := os.Open(filepath.Join("..", "testdata", "models.tsv"))
+	file, err := os.Open(filepath.Join(root(t), "testdata", "models.tsv"))
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer file.Close()
 	var heads []string
-	var models []model
+	var models []Model
 	lines := bufio.NewScanner(file)
 	for lines.Scan() {
 		cells := strings.Split(lines.Text(), "\t")
@@ -50,7 +52,7 @@ func manifest(t testing.TB) []model {
 			heads = cells
 			continue
 		}
-		line := model{}
+		line := Model{}
 		for i, cell := range cells {
 			line[heads[i]] = cell
 		}
@@ -65,10 +67,27 @@ func manifest(t testing.TB) []model {
 	return models
 }
 
-// path returns where the model's file is. A model that the folder lacks is
+// root returns the folder of the module, above that of the test.
+func root(t testing.TB) string {
+	t.Helper()
+	dir, err := os.Getwd()
+	for err == nil {
+		if _, missing := os.Stat(filepath.Join(dir, "go.mod")); missing == nil {
+			return dir
+		}
+		if dir == filepath.Dir(dir) {
+			err = os.ErrNotExist
+		}
+		dir = filepath.Dir(dir)
+	}
+	t.Fatal("no go.mod above the test: ", err)
+	return ""
+}
+
+// Path returns where the model's file is. A model that the folder lacks is
 // skipped, except one that a registry serves where CI=true: .ci/models fetches
 // those.
-func (m model) path(t testing.TB) string {
+func (m Model) Path(t testing.TB) string {
 	t.Helper()
 	path := filepath.Join(modelsDir(t), m["file"])
 	if _, err := os.Stat(path); err != nil {
@@ -81,8 +100,8 @@ func (m model) path(t testing.TB) string {
 	return path
 }
 
-// whole returns the whole number in a column.
-func (m model) whole(t testing.TB, column string) int {
+// Whole returns the whole number in a column.
+func (m Model) Whole(t testing.TB, column string) int {
 	t.Helper()
 	n, err := strconv.Atoi(m[column])
 	if err != nil {
@@ -91,8 +110,8 @@ func (m model) whole(t testing.TB, column string) int {
 	return n
 }
 
-// number returns the number in a column.
-func (m model) number(t testing.TB, column string) float64 {
+// Number returns the number in a column.
+func (m Model) Number(t testing.TB, column string) float64 {
 	t.Helper()
 	x, err := strconv.ParseFloat(m[column], 64)
 	if err != nil {

@@ -1,16 +1,21 @@
-package mesh
+// Package smooth estimates what the facets of a tessellated surface cut off of the
+// smooth body that was meant.
+package smooth
 
 import (
 	"math"
 
+	"bellyline/mesh"
+	"bellyline/mesh/internal/room"
+
 	"github.com/golang/geo/r3"
 )
 
-// DefaultCreaseDegrees is the angle between facets from which FacetEstimate takes
+// DefaultCreaseDegrees is the angle between facets from which Estimate takes
 // their edge for a crease of the body instead of a step of its smooth surface.
 const DefaultCreaseDegrees = 40
 
-// FacetEstimate returns an estimate of what the facets cut off: the volume of
+// Estimate returns an estimate of what the facets cut off: the volume of
 // the smooth body that was tessellated, less the volume of the facets, in mm3 and
 // with its sign (positive where convex parts prevail). It is no bound, and
 // nothing to add to a volume.
@@ -27,11 +32,11 @@ const DefaultCreaseDegrees = 40
 // different length, five times where they are at creases; memory 43 bytes a vertex,
 // 24 more with such edges and 200 more beside creases. The result does not depend
 // on the number of threads.
-func (m *Mesh) FacetEstimate() float64 {
-	return m.FacetEstimateWithCrease(DefaultCreaseDegrees)
+func Estimate(m *mesh.Mesh) float64 {
+	return EstimateWithCrease(m, DefaultCreaseDegrees)
 }
 
-// FacetEstimateWithCrease is FacetEstimate with creases from another angle on,
+// EstimateWithCrease is Estimate with creases from another angle on,
 // between 0 and 90 degrees.
 //
 // # How it works
@@ -64,11 +69,11 @@ func (m *Mesh) FacetEstimate() float64 {
 //     count as straight (see fanEdge).
 //  4. A result smaller than a sixteenth of what float32 steps can do to the volume
 //     (Moments.StepMM3) is noise of the coordinates, and 0 is returned.
-func (m *Mesh) FacetEstimateWithCrease(degrees float64) float64 {
+func EstimateWithCrease(m *mesh.Mesh, degrees float64) float64 {
 	if len(m.Triangles) == 0 {
 		return 0
 	}
-	step := float32Step(m.vertexBox())
+	step := m.VertexBox().Float32Step()
 	b := newBending(m, degrees, 2*step)
 	b.findRanges()
 	b.findNormals()
@@ -87,7 +92,7 @@ func (m *Mesh) FacetEstimateWithCrease(degrees float64) float64 {
 
 // bending is what is known of how a surface bends between its facets.
 type bending struct {
-	mesh      *Mesh
+	mesh      *mesh.Mesh
 	cosCrease float64
 	cosHalf   float64 // of half the crease angle
 	thin2     float64 // squared height up to which a facet has no direction
@@ -119,15 +124,15 @@ type vertexMarks struct {
 // its vertex uses its own.
 const cosOwn = 0.8660254037844386
 
-func newBending(m *Mesh, degrees, thin float64) *bending {
+func newBending(m *mesh.Mesh, degrees, thin float64) *bending {
 	crease := min(max(degrees, 0), 90) * math.Pi / 180
 	b := &bending{
 		mesh:      m,
 		cosCrease: math.Cos(crease),
 		cosHalf:   math.Cos(crease / 2),
 		thin2:     thin * thin,
-		vertices:  room[bentVertex](len(m.Vertices)),
-		marks:     room[vertexMarks](len(m.Vertices)),
+		vertices:  room.Of[bentVertex](len(m.Vertices)),
+		marks:     room.Of[vertexMarks](len(m.Vertices)),
 	}
 	return b
 }

@@ -1,9 +1,12 @@
-package mesh
+package smooth
 
 import (
 	"math"
 	"slices"
 
+	"bellyline/mesh"
+	"bellyline/mesh/internal/halfedge"
+	"bellyline/mesh/internal/room"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"
@@ -34,7 +37,7 @@ func (b *bending) dropPlainFans() {
 		b.vertices[v].fan = int32(k)
 	}
 	size := len(f.corner)
-	f.group, f.normal, f.flags = room[int32](size), room[r3.Vector](size), room[cornerFlags](size)
+	f.group, f.normal, f.flags = room.Of[int32](size), room.Of[r3.Vector](size), room.Of[cornerFlags](size)
 }
 
 // keep closes up the fans that are kept.
@@ -60,7 +63,7 @@ type reach struct {
 
 // isFar says whether one of the edges of a fan reaches far along another, as
 // mayBeStraightBeside asks for.
-func (w *reach) isFar(m *Mesh, corners []int32) bool {
+func (w *reach) isFar(m *mesh.Mesh, corners []int32) bool {
 	w.gather(m, corners)
 	w.long = w.long[:0]
 	for _, e := range w.edge {
@@ -79,16 +82,16 @@ func (w *reach) isFar(m *Mesh, corners []int32) bool {
 
 // gather lists the edges of a fan: those that lead to the next corners of its facets,
 // and those from the ones before that no other facet leads to.
-func (w *reach) gather(m *Mesh, corners []int32) {
+func (w *reach) gather(m *mesh.Mesh, corners []int32) {
 	w.edge = w.edge[:0]
 	for k, c := range corners {
 		t, i := &m.Triangles[c/3], c%3
-		w.next[k] = t[after[i]]
+		w.next[k] = t[halfedge.After(int(i))]
 		w.edge = append(w.edge, m.Vertices[w.next[k]].Sub(m.Vertices[t[i]]))
 	}
 	for _, c := range corners {
 		t, i := &m.Triangles[c/3], c%3
-		if before := t[after[after[i]]]; !slices.Contains(w.next[:len(corners)], before) {
+		if before := t[halfedge.After(halfedge.After(int(i)))]; !slices.Contains(w.next[:len(corners)], before) {
 			w.edge = append(w.edge, m.Vertices[before].Sub(m.Vertices[t[i]]))
 		}
 	}

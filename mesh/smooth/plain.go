@@ -1,8 +1,9 @@
-package mesh
+package smooth
 
 import (
 	"math"
 
+	"bellyline/mesh/internal/exact"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"
@@ -32,11 +33,11 @@ func (b *bending) plainEstimate() (estimate, area float64) {
 			b.takePlain(p, &b.mesh.Triangles[t])
 		}
 	})
-	var estimates, areas sum
+	var estimates, areas exact.Sum
 	creased := false
 	for i := range parts {
 		p := &parts[i]
-		estimates, areas = estimates.plus(p.estimate), areas.plus(p.area)
+		estimates, areas = estimates.Plus(p.estimate), areas.Plus(p.area)
 		b.thin = b.thin || p.thin
 		creased = creased || len(p.creased) > 0
 		for _, v := range p.creased {
@@ -51,7 +52,7 @@ func (b *bending) plainEstimate() (estimate, area float64) {
 			b.marks[v].special, b.marks[v].uneven = true, true
 		}
 	}
-	return estimates.value(), areas.value()
+	return estimates.Value(), areas.Value()
 }
 
 // takePlain adds one facet to its block. It is written out edge by edge, as nearly

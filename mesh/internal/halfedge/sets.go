@@ -1,20 +1,22 @@
-package mesh
+package halfedge
 
 import (
 	"sync/atomic"
 
+	"bellyline/mesh/internal/room"
 	"bellyline/mesh/parallel"
 )
 
-// facetSets holds disjoint sets of facets: a forest in which each facet points to
+// Sets holds disjoint sets of facets: a forest in which each facet points to
 // one of its set with a smaller number, the smallest to itself. Any number of
 // goroutines may join sets at once; what comes out is the same for any order of
 // joining, because the smallest number always wins.
-type facetSets []int32
+type Sets []int32
 
-func newFacetSets(n int) facetSets {
-	s := facetSets(room[int32](n))
-	parallel.Blocks(n, surveyBlock, func(_, from, to int) {
+// NewSets returns n sets of one facet each.
+func NewSets(n int) Sets {
+	s := Sets(room.Of[int32](n))
+	parallel.Blocks(n, Block, func(_, from, to int) {
 		for i := from; i < to; i++ {
 			s[i] = int32(i)
 		}
@@ -22,8 +24,8 @@ func newFacetSets(n int) facetSets {
 	return s
 }
 
-// root returns the smallest facet of the set of f, and shortens the way there.
-func (s facetSets) root(f int32) int32 {
+// Root returns the smallest facet of the set of f, and shortens the way there.
+func (s Sets) Root(f int32) int32 {
 	for {
 		parent := atomic.LoadInt32(&s[f])
 		if parent == f {
@@ -39,10 +41,10 @@ func (s facetSets) root(f int32) int32 {
 	}
 }
 
-// join makes the sets of f and g one.
-func (s facetSets) join(f, g int32) {
+// Join makes the sets of f and g one.
+func (s Sets) Join(f, g int32) {
 	for {
-		f, g = s.root(f), s.root(g)
+		f, g = s.Root(f), s.Root(g)
 		if f == g {
 			return
 		}

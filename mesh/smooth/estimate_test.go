@@ -1,4 +1,4 @@
-package mesh
+package smooth
 
 import (
 	"context"
@@ -13,6 +13,8 @@ import (
 	"github.com/golang/geo/r3"
 	"pgregory.net/rapid"
 
+	"bellyline/mesh"
+	"bellyline/mesh/internal/models"
 	"bellyline/mesh/internal/solids"
 )
 
@@ -74,15 +76,15 @@ func smoothlyTessellated(rng *rand.Rand) []tessellated {
 // missing returns what a tessellated body lacks of the smooth one, and the
 // estimate of that.
 func (b tessellated) missing() (truth, estimate float64) {
-	m := New(b.corners)
-	return b.smooth - m.Moments().VolumeMM3, m.FacetEstimate()
+	m := mesh.New(b.corners)
+	return b.smooth - m.Moments().VolumeMM3, Estimate(m)
 }
 
 // The estimate leaves a fifth of the error or less on every body that it is made
 // for; the test also checks that the bodies are such.
 func TestFacetEstimateIsFiveTimesCloser(t *testing.T) {
 	for _, b := range smoothlyTessellated(rand.New(rand.NewPCG(5, 6))) {
-		m := New(b.corners)
+		m := mesh.New(b.corners)
 		sharpest, stretched := tessellation(m)
 		if n := len(m.Triangles); n < 1000 || sharpest >= DefaultCreaseDegrees || stretched >= 10 {
 			t.Errorf("%s: %d facets, edges of up to %.3g degrees, median stretch %.3g: not a body for this test",
@@ -97,7 +99,7 @@ func TestFacetEstimateIsFiveTimesCloser(t *testing.T) {
 
 // tessellation returns the sharpest edge in degrees, and the median over the
 // facets of their longest edge squared over twice their area.
-func tessellation(m *Mesh) (sharpest, stretched float64) {
+func tessellation(m *mesh.Mesh) (sharpest, stretched float64) {
 	normals := map[[2]int32]r3.Vector{}
 	var stretches []float64
 	for i, t := range m.Triangles {
@@ -181,7 +183,7 @@ func TestFacetEstimatePlainFormulaFails(t *testing.T) {
 		worse float64
 	}{{box, 5}, {sphere, 0.3}} {
 		truth, estimate := c.body.missing()
-		plain := plainEstimate(New(c.body.corners))
+		plain := plainEstimate(mesh.New(c.body.corners))
 		if math.Abs(plain-truth) < c.worse*math.Abs(truth) {
 			t.Errorf("%s: the plain formula gives %.4g of %.4g", c.body.name, plain, truth)
 		}
@@ -191,8 +193,8 @@ func TestFacetEstimatePlainFormulaFails(t *testing.T) {
 	}
 }
 
-// plainEstimate is the formula of FacetEstimate with normals weighted by area.
-func plainEstimate(m *Mesh) float64 {
+// plainEstimate is the formula of Estimate with normals weighted by area.
+func plainEstimate(m *mesh.Mesh) float64 {
 	normals := make([]r3.Vector, len(m.Vertices))
 	for i, t := range m.Triangles {
 		a, b, c := m.Corners(i)
@@ -223,7 +225,7 @@ func TestFacetEstimateOfFlatSidesIsZero(t *testing.T) {
 		"octahedron":   solids.Octahedron(5),
 		"icosahedron":  solids.Icosahedron(5),
 		"dodecahedron": solids.Dodecahedron(5),
-		"spool":        solids.Lathe(spoolProfile(), 6),
+		"spool":        solids.Lathe(solids.SpoolProfile(), 6),
 	}
 	for n := 3; n <= 8; n++ {
 		bodies[fmt.Sprintf("prism of %d", n)] = solids.Prism(5, 10, n)
@@ -236,7 +238,7 @@ func TestFacetEstimateOfFlatSidesIsZero(t *testing.T) {
 			"as it is": c, "finer": finer, "turned": turned, "in float32": solids.Float32(turned),
 			"far away": solids.Float32(solids.Move(turned, r3.Vector{X: 3000, Y: -2000, Z: 500})),
 		} {
-			if got := New(c).FacetEstimate(); got != 0 {
+			if got := Estimate(mesh.New(c)); got != 0 {
 				t.Errorf("%s, %s: %g", name, how, got)
 			}
 		}
@@ -246,11 +248,11 @@ func TestFacetEstimateOfFlatSidesIsZero(t *testing.T) {
 // The sign: inside out everything is negative; a hollow lacks its own missing part.
 func TestFacetEstimateSign(t *testing.T) {
 	outer, inner := solids.Sphere(5, 34), solids.Sphere(3, 34)
-	big, small := New(outer).FacetEstimate(), New(inner).FacetEstimate()
-	if got := New(solids.Flip(outer)).FacetEstimate(); math.Abs(got+big) > 1e-9*big {
+	big, small := Estimate(mesh.New(outer)), Estimate(mesh.New(inner))
+	if got := Estimate(mesh.New(solids.Flip(outer))); math.Abs(got+big) > 1e-9*big {
 		t.Errorf("inside out %g, right way out %g", got, big)
 	}
-	hollow := New(solids.Join(outer, solids.Flip(inner))).FacetEstimate()
+	hollow := Estimate(mesh.New(solids.Join(outer, solids.Flip(inner))))
 	if math.Abs(hollow-(big-small)) > 1e-9*big {
 		t.Errorf("hollow sphere %g, want %g-%g", hollow, big, small)
 	}
@@ -259,12 +261,12 @@ func TestFacetEstimateSign(t *testing.T) {
 // The crease angle: the sides of an octagonal prism meet at 45 degrees. From 50
 // degrees on it is a cylinder.
 func TestFacetEstimateCreaseAngle(t *testing.T) {
-	m := New(solids.Prism(5, 10, 8))
-	if got := m.FacetEstimateWithCrease(44); got != 0 {
+	m := mesh.New(solids.Prism(5, 10, 8))
+	if got := EstimateWithCrease(m, 44); got != 0 {
 		t.Errorf("creases from 44 degrees: %g", got)
 	}
 	truth := math.Pi*250 - m.Moments().VolumeMM3
-	if got := m.FacetEstimateWithCrease(50); math.Abs(got-truth) > 0.15*truth {
+	if got := EstimateWithCrease(m, 50); math.Abs(got-truth) > 0.15*truth {
 		t.Errorf("creases from 50 degrees: %g, cylinder less prism %g", got, truth)
 	}
 }
@@ -273,9 +275,9 @@ func TestFacetEstimateCreaseAngle(t *testing.T) {
 // In a cylinder of n sectors the side lacks pi-n·sin(2pi/n)/2 of r² of its length.
 func TestFacetEstimateBesideCrease(t *testing.T) {
 	const n = 48
-	m := New(solids.Prism(5, 10, n))
+	m := mesh.New(solids.Prism(5, 10, n))
 	truth := 250 * (math.Pi - n*math.Sin(2*math.Pi/n)/2)
-	if got := m.FacetEstimate(); math.Abs(got-truth) > 0.01*truth {
+	if got := Estimate(m); math.Abs(got-truth) > 0.01*truth {
 		t.Errorf("cylinder: %g, want %g", got, truth)
 	}
 }
@@ -283,13 +285,13 @@ func TestFacetEstimateBesideCrease(t *testing.T) {
 // Facets without area, of two equal corners or on a line, have no say.
 func TestFacetEstimateIgnoresFlatFacets(t *testing.T) {
 	c := solids.Torus(10, 3, 48, 16)
-	want := New(c).FacetEstimate()
+	want := Estimate(mesh.New(c))
 	a, b := c[0], c[1]
 	c = append(c, a, a, b, a, b, b, a, b, a.Add(b).Mul(.5), a, a.Add(b).Mul(.5), b)
-	if got := New(c).FacetEstimate(); got != want {
+	if got := Estimate(mesh.New(c)); got != want {
 		t.Errorf("%.17g with flat facets, %.17g without", got, want)
 	}
-	if got := (&Mesh{}).FacetEstimate(); got != 0 {
+	if got := Estimate((&mesh.Mesh{})); got != 0 {
 		t.Errorf("%g of an empty mesh", got)
 	}
 }
@@ -301,12 +303,12 @@ func TestFacetEstimateSameOnAnyNumberOfThreads(t *testing.T) {
 	for name, c := range map[string][]r3.Vector{
 		"torus": solids.Torus(10, 3, 90, 60), "box": roundedBox(half, 2, 12, 3), "capsule": solids.Capsule(5, 20, 100),
 	} {
-		m := New(c)
+		m := mesh.New(c)
 		runtime.GOMAXPROCS(1)
-		want := m.FacetEstimate()
+		want := Estimate(m)
 		for _, threads := range []int{2, 3, 8} {
 			runtime.GOMAXPROCS(threads)
-			if got := m.FacetEstimate(); got != want {
+			if got := Estimate(m); got != want {
 				t.Errorf("%s: %.17g on %d threads, %.17g on one", name, got, threads, want)
 			}
 		}
@@ -324,12 +326,12 @@ func TestFacetEstimateProperties(t *testing.T) {
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		c := rapid.SampledFrom(bodies).Draw(t, "body")
-		want := New(c).FacetEstimate()
+		want := Estimate(mesh.New(c))
 		rng := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 0))
 		scale := rapid.Float64Range(0.01, 100).Draw(t, "scale")
 		d := r3.Vector{X: rng.Float64(), Y: rng.Float64(), Z: rng.Float64()}
 		moved := solids.Move(solids.Turn(solids.Shuffle(c, rng), solids.RandomRotation(rng)), d)
-		got := New(solids.Scale(moved, scale, scale, scale)).FacetEstimate()
+		got := Estimate(mesh.New(solids.Scale(moved, scale, scale, scale)))
 		if off := got/(want*scale*scale*scale) - 1; math.Abs(off) > 1e-6 {
 			t.Fatalf("estimate off by %g", off)
 		}
@@ -340,15 +342,15 @@ func TestFacetEstimateProperties(t *testing.T) {
 // pockets in the shape of a letter M.
 func TestFacetEstimateOfFlatSidedModels(t *testing.T) {
 	found := 0
-	for _, line := range manifest(t) {
+	for _, line := range models.Manifest(t) {
 		switch line["file"] {
 		case "npm_stl_cube_with_hole.stl", "openscad_M_pocket_block.stl", "openscad_two_M_blocks.stl":
 			found++
-			model, err := ReadFile(context.Background(), line.path(t), ReadOptions{})
+			model, err := mesh.ReadFile(context.Background(), line.Path(t), mesh.ReadOptions{})
 			if err != nil {
 				t.Fatal(err)
 			}
-			if got := model.Mesh.FacetEstimate(); got != 0 {
+			if got := Estimate(model.Mesh); got != 0 {
 				t.Errorf("%s: %g", line["file"], got)
 			}
 		}

@@ -1,8 +1,10 @@
-package mesh
+package smooth
 
 import (
 	"slices"
 
+	"bellyline/mesh/internal/radix"
+	"bellyline/mesh/internal/room"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"
@@ -41,7 +43,7 @@ func (b *bending) gatherFans() {
 	f := &b.fans
 	starts := b.fanStarts()
 	end := starts[len(starts)-1]
-	f.vertex, f.first = room[int32](int(end.fans)), room[int32](int(end.fans)+1)
+	f.vertex, f.first = room.Of[int32](int(end.fans)), room.Of[int32](int(end.fans)+1)
 	f.first[end.fans] = end.corners
 	parallel.Blocks(len(b.vertices), bendBlock, func(block, from, to int) {
 		next := starts[block]
@@ -53,7 +55,7 @@ func (b *bending) gatherFans() {
 			}
 		}
 	})
-	f.corner = room[int32](int(end.corners))
+	f.corner = room.Of[int32](int(end.corners))
 	b.placeCorners(slices.Clone(f.first))
 }
 
@@ -172,14 +174,14 @@ func (b *bending) groupFan(w *fanWork, first, last int32) {
 		f.group[p] = p
 		b.measure(&b.mesh.Triangles[f.corner[p]/3], &m)
 		w.vector[p-first] = m.vector.Normalize()
-		w.before = append(w.before, keyed(uint32(b.neighbour(f.corner[p], 2)), int(p)))
+		w.before = append(w.before, radix.Keyed(uint32(b.neighbour(f.corner[p], 2)), int(p)))
 	}
 	slices.Sort(w.before)
 	for p := first; p < last; p++ {
-		after := keyed(uint32(b.neighbour(f.corner[p], 1)), 0)
+		after := radix.Keyed(uint32(b.neighbour(f.corner[p], 1)), 0)
 		k, _ := slices.BinarySearch(w.before, after)
 		for ; k < len(w.before) && w.before[k]>>32 == after>>32; k++ {
-			q := item(w.before[k])
+			q := radix.Item(w.before[k])
 			if w.vector[p-first].Dot(w.vector[q-first]) > b.cosCrease {
 				f.join(p, q)
 			}

@@ -1,6 +1,6 @@
 //go:build !linux
 
-package mesh
+package room
 
 // preferHugePages does nothing where the kernel cannot be asked.
 func preferHugePages[T any](s []T) {}
