@@ -30,7 +30,7 @@ func (j Job) DoseFor(ctx context.Context, a cavity.Additive, baitG float64) (*Do
 	if j.Across != nil {
 		return nil, fmt.Errorf("%w: with the streams across the parting face its baits do not weigh alike, so no dose gives all of them one weight", ErrJob)
 	}
-	r, _, err := j.recipe(ctx)
+	r, _, _, err := j.recipe(ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -44,7 +44,7 @@ func (j Job) DoseFor(ctx context.Context, a cavity.Additive, baitG float64) (*Do
 			if err != nil {
 				return 0, err
 			}
-			with.blends = append(with.blends, b)
+			with.blends = append(with.blends, denserBlend(b, r.denser))
 		}
 		return with.bait().MassG, nil
 	}

@@ -32,6 +32,9 @@ type Job struct {
 	Vessel   Vessel
 	Baits    int // ordered; 0 means one shot
 
+	Weighings Weighings
+	Measures  units.Measures
+
 	Hook   Hook
 	WaterC float64 // temperature of the water that the bait is let go in
 
@@ -89,7 +92,7 @@ func sound(x float64) bool { return x >= 0 && x <= largest }
 // check says whether every number of a job is one that can be, so that none of
 // them can turn into a NaN or a plausible answer.
 func (j Job) check() error {
-	return cmp.Or(j.checkBait(), j.checkLine(), j.Injector.check(), j.checkApart(), j.checkAcross(), j.Vessel.check(), j.checkLeft(), j.checkWater(), j.Feed.Check())
+	return cmp.Or(j.checkBait(), j.checkLine(), j.Injector.check(), j.checkApart(), j.checkAcross(), j.Vessel.check(), j.checkLeft(), j.checkWater(), j.checkWeighings(), j.Feed.Check())
 }
 
 func (j Job) checkBait() error {
@@ -102,7 +105,7 @@ func (j Job) checkBait() error {
 		return fmt.Errorf("%w: a mold has at most %d cavities, not %d", ErrJob, mostCavities, j.Cavities)
 	case !(j.Fed >= 0 && j.Fed <= 1):
 		return fmt.Errorf("%w: the fed share lies between 0 and 1, not %g", ErrJob, j.Fed)
-	case j.Cavity == nil && !(j.WeighedBaitG >= smallest && j.WeighedBaitG <= largest):
+	case j.Cavity == nil && len(j.Weighings.Baits) == 0 && !(j.WeighedBaitG >= smallest && j.WeighedBaitG <= largest):
 		return fmt.Errorf("%w: it needs a model of the bait or a weighed bait", ErrJob)
 	case j.Cavity != nil && !(j.Cavity.FillMM3 >= smallest && j.Cavity.FillMM3 <= 1000*largest):
 		return fmt.Errorf("%w: a cavity of %.3g mm3", ErrJob, j.Cavity.FillMM3)

@@ -68,7 +68,22 @@ func (r recipe) load(s Shot, heatings []Heating) Load {
 		}
 		l.Barrels = append(l.Barrels, barrel)
 	}
+	if r.Weighings.StrokeG != nil {
+		l.travelAlike()
+	}
 	return l
+}
+
+// travelAlike moves both plungers as far as the one that gives most for its bore: under
+// one handle they go together, and the other leaks or drew air.
+func (l *Load) travelAlike() {
+	travel, draw := 0.0, 0.0
+	for _, b := range l.Barrels {
+		travel, draw = max(travel, b.TravelMM), max(draw, b.DrawMM)
+	}
+	for i := range l.Barrels {
+		l.Barrels[i].TravelMM, l.Barrels[i].DrawMM = travel, draw
+	}
 }
 
 // refills is how often a barrel of so many shots is drawn in all heatings. It is empty

@@ -28,6 +28,7 @@ type Pour struct {
 	Left        *Left         `json:"left"`
 	Doses       []Dose        `json:"doses"`
 	Bait        Bait          `json:"bait"`
+	Weighed     *WeighedBack  `json:"weighed_back"`       // null when nothing was weighed
 	DoseFor     *DoseFor      `json:"dose_for,omitempty"` // when a weight was asked for
 	Water       InWater       `json:"water"`
 	MaxApartC   float64       `json:"max_apart_c"`
@@ -55,7 +56,7 @@ func (j Job) Pour(ctx context.Context) (*Pour, error) {
 	if err := j.check(); err != nil {
 		return nil, err
 	}
-	r, line, err := j.recipe(ctx)
+	r, line, weighed, err := j.recipe(ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -76,7 +77,7 @@ func (j Job) Pour(ctx context.Context) (*Pour, error) {
 		BaitName: j.Bait, Mold: j.Mold, Cavities: j.Cavities, Injector: j.Injector.Name, Drive: j.Injector.Drive,
 		Shot: shot, Line: line, ShotsPerCup: r.shotsPerCup(shot), Setup: r.setup(),
 		Heatings: heatings, Load: r.load(shot, heatings), Order: order, Left: r.left(shot),
-		Doses: r.doses(cups), Bait: r.bait(), MaxApartC: j.MaxDifferenceC, Money: j.Money, Cautions: Cautions(),
+		Doses: r.doses(cups), Bait: r.weighedBait(weighed), Weighed: weighed, MaxApartC: j.MaxDifferenceC, Money: j.Money, Cautions: Cautions(),
 	}
 	p.Water = r.inWater(p.Bait)
 	if j.Across != nil {
@@ -88,7 +89,7 @@ func (j Job) Pour(ctx context.Context) (*Pour, error) {
 	if p.Start, err = r.unequalStart(ctx, shot, line); err != nil {
 		return nil, err
 	}
-	p.Warnings = r.warnings(p)
+	p.Warnings = append(r.warnings(p), weighed.warnings(r, p.Bait)...)
 	if j.Streams && line != nil && line.Needs == "" && j.Cavity != nil && j.Across == nil && len(j.Colours) == 2 {
 		var more []string
 		if line.Lands, more, err = j.lands(ctx, line); err != nil {
@@ -99,52 +100,75 @@ func (j Job) Pour(ctx context.Context) (*Pour, error) {
 	return p, nil
 }
 
-// recipe blends the mixes, asks for the line and lets the barrels answer.
-func (j Job) recipe(ctx context.Context) (recipe, *LineResult, error) {
-	r := recipe{Job: j}
+// recipe blends the mixes, asks for the line, lets the barrels answer and takes
+// what was weighed.
+func (j Job) recipe(ctx context.Context) (recipe, *LineResult, *WeighedBack, error) {
+	r := recipe{Job: j, denser: 1, wider: 1}
 	for _, c := range j.Colours {
 		b, err := c.Mix.Blend()
 		if err != nil {
-			return r, nil, fmt.Errorf("colour %q: %w", c.Name, err)
+			return r, nil, nil, fmt.Errorf("colour %q: %w", c.Name, err)
 		}
 		r.blends = append(r.blends, b)
 	}
-	asked := []float64{1}
-	var line *LineResult
-	var err error
-	switch {
-	case len(j.Colours) == 2:
-		if line, err = j.askLine(ctx); err != nil {
-			return r, nil, err
-		}
-		asked = []float64{line.AskedShare, 1 - line.AskedShare}
-	case len(j.Colours) > 2:
-		asked = j.Shares
+	asked, line, err := j.askShares(ctx)
+	if err != nil {
+		return r, nil, nil, err
 	}
 	if r.shares, r.fixed, err = j.Injector.Delivered(asked); err != nil {
-		return r, nil, err
+		return r, nil, nil, err
 	}
-	if len(j.Colours) > 2 {
-		if line, err = j.layers(ctx, r.shares); err != nil {
-			return r, nil, err
-		}
-	} else if line != nil {
-		lies := j.Cavity
-		if j.Across != nil {
-			lies = nil // there is no line of a laminate
-		}
-		if err := line.deliver(ctx, lies, r.shares[0]); err != nil {
-			return r, nil, err
-		}
+	var back WeighedBack
+	if back.Stroke, err = r.weighStroke(); err != nil {
+		return r, nil, nil, err
+	}
+	if line, err = r.deliver(ctx, line); err != nil {
+		return r, nil, nil, err
 	}
 	r.cavML = r.cavityML()
+	if back.Baits, err = r.weighBaits(); err != nil {
+		return r, nil, nil, err
+	}
 	switch {
 	case len(j.Colours) > 2:
 		line.Agree = r.agreeOnLayers()
 	case line != nil && line.Needs == "" && j.Across == nil:
 		line.Agree = r.agree(line.AskedShare)
 	}
-	return r, line, nil
+	if back == (WeighedBack{}) {
+		return r, line, nil, nil
+	}
+	return r, line, &back, nil
+}
+
+// askShares returns the share of each colour as drawn, and the line of two.
+func (j Job) askShares(ctx context.Context) ([]float64, *LineResult, error) {
+	switch len(j.Colours) {
+	case 1:
+		return []float64{1}, nil, nil
+	case 2:
+		line, err := j.askLine(ctx)
+		if err != nil {
+			return nil, nil, err
+		}
+		return []float64{line.AskedShare, 1 - line.AskedShare}, line, nil
+	}
+	return j.Shares, nil, nil
+}
+
+// deliver puts the line, or the lines of three colours and more, where the barrels do.
+func (r recipe) deliver(ctx context.Context, line *LineResult) (*LineResult, error) {
+	if len(r.Colours) > 2 {
+		return r.layers(ctx, r.shares)
+	}
+	if line == nil {
+		return nil, nil
+	}
+	lies := r.Cavity
+	if r.Across != nil {
+		lies = nil // there is no line of a laminate
+	}
+	return line, line.deliver(ctx, lies, r.shares[0])
 }
 
 func (r recipe) setup() []ColourPlan {
@@ -175,7 +199,7 @@ func (r recipe) warnings(p *Pour) []string {
 		w = append(w, r.Cavity.Warnings...)
 	}
 	if r.FedAssumed && r.Cavity != nil { // a weighed bait weighs what it weighs
-		w = append(w, fmt.Sprintf("fed share assumed %.0f %%: weigh ten baits and set \"fed\" in the mold file; until then a bait may weigh %.2f to %.2f g",
+		w = append(w, fmt.Sprintf("fed share assumed %.0f %%: weigh ten baits (\"weighings\" in the mold file); until then a bait may weigh %.2f to %.2f g",
 			r.Fed*100, p.Bait.MassUnfedG, p.Bait.MassFedG))
 	}
 	if len(r.Colours) > 2 {

@@ -124,7 +124,7 @@ func TestTheBarrelThatEmptiesFirst(t *testing.T) {
 func TestVesselDoesNotRunOverHot(t *testing.T) {
 	j := paperJob(t)
 	j.Vessel.Fill = 1
-	r, _, err := j.recipe(t.Context())
+	r, _, _, err := j.recipe(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}

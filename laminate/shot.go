@@ -39,6 +39,10 @@ type Bait struct {
 	Fed         float64 `json:"fed"`
 	FedAssumed  bool    `json:"fed_assumed"`
 	FromWeighed bool    `json:"from_weighed"`
+	// RejectBelowG is from where on a bait is too light: by the spread of the shop's own
+	// weighed baits when these are enough, else what one weighs that draws nothing.
+	RejectBelowG float64 `json:"reject_below_g"`
+	WeighedBaits int     `json:"weighed_baits"` // that the weight comes from; 0: it is worked out
 }
 
 // recipe is a job with its blends and shares worked out.
@@ -48,6 +52,8 @@ type recipe struct {
 	shares []float64 // of each colour in the cavity, as delivered
 	fixed  bool      // by ganged barrels
 	cavML  float64
+	denser float64 // than by recipe, times; weighed
+	wider  float64 // than its model, times; weighed
 }
 
 // bait weighs one bait, fed as the job says, not at all, and fully.
@@ -62,6 +68,7 @@ func (r recipe) bait() Bait {
 		coldML += grams / blend.ColdDensity
 	}
 	b.DensityGML = b.MassG / coldML
+	b.RejectBelowG = b.MassUnfedG
 	return b
 }
 
@@ -88,7 +95,7 @@ func (r recipe) topUp(i int, fed float64) float64 {
 // weighed bait with the mixes of this job.
 func (r recipe) cavityML() float64 {
 	if r.Cavity != nil {
-		return r.Cavity.FillMM3 / 1000
+		return r.Cavity.FillMM3 / 1000 * r.wider
 	}
 	r.cavML = 1
 	gramsPerML := 0.0

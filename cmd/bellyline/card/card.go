@@ -35,6 +35,7 @@ var sheet = template.Must(template.New("card").Funcs(template.FuncMap{
 	"mass":     func(g float64) string { return units.Mass(g).String() },
 	"share":    units.ShareText,
 	"heatings": show.HeatingsName,
+	"weighed":  show.FromWeighing,
 	"cautions": func(step string) []string { return laminate.CautionsAt(laminate.Step(step)) },
 	"hatch":    func(i int) string { return [...]string{"lines", "dots", "cross", "blank-chip"}[i%4] },
 	"few":      func(n int) bool { return n <= mostBoxes },

@@ -8,9 +8,9 @@ import (
 var badMolds = []bad{
 	// keys
 	{"unknown key at the top", "order: 40", "baits: 40",
-		`mold.yaml:26: baits: unknown key; known here: back, bait, cavities, colours, fed, feed, halves, hook, injector, line, model, mold, nose, opens_after, order, plungers_apart, shop, sides, streams, unit, vessel, water, weighed`},
+		`mold.yaml:26: baits: unknown key; known here: back, bait, cavities, colours, fed, feed, halves, hook, injector, line, model, mold, nose, opens_after, order, plungers_apart, shop, sides, streams, unit, vessel, water, weighed, weighings`},
 	{"key misspelt", "order: 40", "odrer: 40",
-		`mold.yaml:26: odrer: unknown key; did you mean order? known here: back, bait, cavities, colours, fed, feed, halves, hook, injector, line, model, mold, nose, opens_after, order, plungers_apart, shop, sides, streams, unit, vessel, water, weighed`},
+		`mold.yaml:26: odrer: unknown key; did you mean order? known here: back, bait, cavities, colours, fed, feed, halves, hook, injector, line, model, mold, nose, opens_after, order, plungers_apart, shop, sides, streams, unit, vessel, water, weighed, weighings`},
 	{"required key misspelt", "cavities:", "cavites:",
 		`mold.yaml:8: cavites: unknown key; did you mean cavities?`},
 	{"part of the feed misspelt", "  runner:", "  runer:",
@@ -22,7 +22,7 @@ var badMolds = []bad{
 	{"unknown key of the line", "{belly_share: 40/60}", "{belly_share: 40/60, colour: red}",
 		`mold.yaml:16: line.colour: unknown key; known here: belly_share, height, kind, shares`},
 	{"unknown key with an escape", "order: 40", "\"\\e[2Jodd\": 40",
-		`mold.yaml:26: [2Jodd: unknown key; known here: back, bait, cavities, colours, fed, feed, halves, hook, injector, line, model, mold, nose, opens_after, order, plungers_apart, shop, sides, streams, unit, vessel, water, weighed`},
+		`mold.yaml:26: [2Jodd: unknown key; known here: back, bait, cavities, colours, fed, feed, halves, hook, injector, line, model, mold, nose, opens_after, order, plungers_apart, shop, sides, streams, unit, vessel, water, weighed, weighings`},
 	{"key given twice", "order: 40", "cavities: 2",
 		`mold.yaml:26: cavities: the key is given twice`},
 	{"no shop", "shop: shop.yaml\n", "",
@@ -50,6 +50,21 @@ var badMolds = []bad{
 		`mold.yaml:26: water: no such water: 100 C with 0 g/kg of salt; known are 0 to 40 C and 0 to 42 g/kg`},
 	{"water without its letter", "order: 40", "water: 60",
 		`mold.yaml:26: water: temperature "60": a temperature needs its letter, F or C; write it like 340F or 171C`},
+
+	{"weighings of nothing", "order: 40", "weighings: {}",
+		`mold.yaml:26: weighings: give baits (like baits: [12.1 g, 12.0 g, 12.2 g]), or one stroke, each colour in its cup (like stroke: {belly: 31 g, back: 33 g})`},
+	{"weighed bait without a unit", "order: 40", "weighings: {baits: [12.1]}",
+		`mold.yaml:26: weighings.baits[1]: mass "12.1": no unit; write it like 12.3 g, 1/2 oz or 2 lb`},
+	{"weighed baits that are no list", "order: 40", "weighings: {baits: 12.1 g}",
+		`mold.yaml:26: weighings.baits: expected a list, like [12.1 g, 12.0 g], found "12.1 g"`},
+	{"hung in air only", "order: 40", "weighings: {baits: [{hung: 1 g}], water: 20C}",
+		`mold.yaml:26: weighings.baits[1]: the key "air" is missing; add it, like air: 12.1 g`},
+	{"stroke of another colour", "order: 40", "weighings: {stroke: {belly: 3 g, black: 3 g}}",
+		`mold.yaml:26: weighings.stroke.black: unknown key; did you mean back?`},
+	{"fed and weighed", "order: 40", "fed: 40 %\nweighings: {baits: [12.1 g]}",
+		`mold.yaml:26: fed: the weighed baits say what is fed; take this out, or the baits`},
+	{"stroke of a mold without baits", "model: bait.stl", "weighings: {stroke: {belly: 3 g, back: 3 g}}",
+		`mold.yaml:4: weighings: there is no model, so at least one weighed bait is needed, like baits: [12.1 g, 12.0 g]`},
 
 	// the other file
 	{"no such shop file", "shop: shop.yaml", "shop: no such.yaml",

@@ -5,9 +5,9 @@ import "testing"
 var badShops = []bad{
 	// keys
 	{"unknown key at the top", "money:", "colour:",
-		`shop.yaml:2: colour: unknown key; known here: additives, apart, bench, fed, injectors, materials, money, new_mold, room, shop, vessels`},
+		`shop.yaml:2: colour: unknown key; known here: additives, apart, bench, fed, injectors, materials, measures, money, new_mold, room, shop, vessels`},
 	{"key misspelt", "room:", "rom:",
-		`shop.yaml:3: rom: unknown key; did you mean room? known here: additives, apart, bench, fed, injectors, materials, money, new_mold, room, shop, vessels`},
+		`shop.yaml:3: rom: unknown key; did you mean room? known here: additives, apart, bench, fed, injectors, materials, measures, money, new_mold, room, shop, vessels`},
 	{"required key misspelt", "vessels:", "vesels:",
 		`shop.yaml:31: vesels: unknown key; did you mean vessels?`},
 	{"unknown key of a material", "    price: 42 / gal", "    cost: 42 / gal",

@@ -25,6 +25,9 @@ var examples = map[string]string{
 
 	"sides.*": "belly: 2, how many cavities lie on the side of the runner that this colour's stream faces",
 
+	"weighings.water": "water: 68F, the fresh water that the baits hung in",
+	"weighings.*.air": "air: 12.1 g",
+
 	"hook.weight": "weight: 2 g",
 	"hook.volume": "volume: 0.25 mL, of water that it pushes up in a full glass",
 

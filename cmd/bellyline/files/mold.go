@@ -38,6 +38,7 @@ type Mold struct {
 	OpensAfter units.Seconds // from the shot until the mold is free again; 0 when not given
 	Hook       laminate.Hook
 	WaterC     float64
+	Weighings  laminate.Weighings
 }
 
 // Model is the STL of a bait and how it lies in space.
@@ -89,6 +90,7 @@ func readMold(s *section, shop *Shop) (*Mold, error) {
 	m.readStreams(s)
 	m.Vessel = lookUp(s, "vessel", shop.Vessels)
 	m.readWater(s)
+	m.readWeighings(s)
 	s.done()
 	return m, s.doc.err
 }
@@ -158,6 +160,7 @@ func (m *Mold) readBait(s *section) {
 		}
 	case hasWeight:
 		m.Weighed = need(s, "weighed", positive(units.ParseMass))
+	case s.holds("weighings"): // it must then have baits
 	default:
 		s.noneOf([]string{"model", "weighed", "halves"}, "needs a model (model: bait.stl), the models of the mold's halves (halves: {plain half: a.stl, marked half: b.stl}) or a weighed bait (weighed: 9.8 g)")
 	}

@@ -19,6 +19,8 @@ type section struct {
 	values map[string]ast.Node
 	order  []string
 	asked  []string
+	only   string // of an item of a list that is one value
+	single bool
 }
 
 // section makes a section of a mapping node.
@@ -146,6 +148,29 @@ func (s *section) list(name string) []*section {
 	}
 	return out
 }
+
+// items returns the entries of a list under a key, each a mapping or one value.
+func (s *section) items(name string) []*section {
+	s.asked = append(s.asked, name)
+	seq, ok := s.values[name].(*ast.SequenceNode)
+	if !ok {
+		s.fail(name, "expected a list, like [12.1 g, 12.0 g], found %s", describe(s.values[name]))
+		return nil
+	}
+	var out []*section
+	for i, v := range seq.Values {
+		key := fmt.Sprintf("%s[%d]", s.sub(name), i+1)
+		if text, ok := scalar(v); ok {
+			out = append(out, &section{doc: s.doc, key: key, line: line(v), only: text, single: true})
+			continue
+		}
+		out = append(out, s.doc.section(key, v))
+	}
+	return out
+}
+
+// alone returns the value of an item that is no mapping.
+func (s *section) alone() (string, bool) { return s.only, s.single }
 
 // missing reports a required key that is not there.
 func (s *section) missing(name string) {

@@ -25,6 +25,7 @@ type Shop struct {
 	Vessels   map[string]laminate.Vessel
 	Bench     Bench
 	NewMold   NewMold
+	Measures  units.Measures
 }
 
 // Editable defaults, all common practice, no source.
@@ -89,6 +90,7 @@ func readShop(s *section) (*Shop, error) {
 	each(s, "vessels", true, func(name string, v *section) { shop.Vessels[name] = readVessel(name, room, v) })
 	shop.Bench = readBench(s, room)
 	shop.NewMold = readNewMold(s)
+	shop.Measures = readMeasures(s)
 	s.done()
 	return shop, s.doc.err
 }

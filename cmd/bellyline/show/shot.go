@@ -27,6 +27,7 @@ func pourLine(p *Page, r *laminate.Pour) {
 		{"delivered", units.ShareText(l.DeliveredShare), height(l.DeliveredUpMM, l.DeliveredMM)},
 	}
 	p.Table(rows)
+	pourStroke(p, r)
 	if l.Lands != nil {
 		pourLands(p, l.Lands)
 	}
