@@ -209,7 +209,7 @@ func (r recipe) warnings(p *Pour) []string {
 		w = append(w, p.Line.shapeWarnings(r.Colours)...)
 	}
 	if p.Start != nil {
-		w = append(w, p.Start.warning())
+		w = append(w, p.Start.Warning())
 	}
 	if p.Line != nil && p.Across == nil && r.fixed && len(r.Colours) == 2 {
 		w = append(w, p.Line.warnings()...)

@@ -125,8 +125,8 @@ func (a *Alone) place(ctx context.Context, r recipe, l *LineResult) error {
 	return nil
 }
 
-// warning says what comes first, what that makes of the first shot, and what to do.
-func (u *UnequalStart) warning() string {
+// Warning says what comes first, what that makes of the first shot, and what to do.
+func (u *UnequalStart) Warning() string {
 	text := fmt.Sprintf("plungers that start %s apart", units.Length(u.ApartMM))
 	for i, a := range u.Alone {
 		if i == 0 {

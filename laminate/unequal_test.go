@@ -58,7 +58,7 @@ func TestPlungersThatStartUnequal(t *testing.T) {
 	near(t, "of a shot", a.ShotShare, 48.254863/47.4512987)
 	equal(t, "belly's share", a.FirstShare, 0)
 	equal(t, "of the cavities", a.BaitsShare, 1)
-	if got := p.Start.warning(); a.FirstMM != nil || !strings.Contains(got, "the first mold of a draw is of that colour only") {
+	if got := p.Start.Warning(); a.FirstMM != nil || !strings.Contains(got, "the first mold of a draw is of that colour only") {
 		t.Errorf("a whole shot of one colour: %s", got)
 	}
 	if pourIt(t, paperJob(t)).Start != nil {

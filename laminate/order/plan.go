@@ -151,6 +151,11 @@ func (r *run) warnings(p *Plan) []string {
 			w = append(w, fmt.Sprintf("%s: nobody gave how long its mold takes to cool; taken as %.0f s: time it and set \"opens_after\" in the mold file", t.Name, t.OpensAfterS))
 		}
 	}
+	for _, t := range r.tasks {
+		if t.Pour.Start != nil {
+			w = append(w, fmt.Sprintf("%s: %s", t.Name, t.Pour.Start.Warning()))
+		}
+	}
 	seen := map[string]bool{}
 	once := func(key, text string) {
 		if !seen[key] {

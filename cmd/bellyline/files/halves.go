@@ -5,6 +5,7 @@ import (
 
 	"github.com/golang/geo/r3"
 
+	"bellyline/laminate"
 	"bellyline/mesh"
 )
 
@@ -42,29 +43,30 @@ func readHalves(s *section) *Halves {
 
 // orderHalves puts the half of the belly colour first.
 func (m *Mold) orderHalves(s *section) {
-	if m.Halves == nil || s.doc.err != nil || len(m.Colours) != 2 {
+	if m.Halves == nil || s.doc.err != nil || len(m.Colours) < 2 {
 		return
 	}
 	list := m.Halves.List
 	if len(list) != 2 {
-		s.fail("halves", "two colours lie in two halves; name the models of both")
+		s.fail("halves", "colours that lie one over the other lie in two halves; name the models of both")
 		return
 	}
 	var names []string
 	for _, h := range list {
 		names = append(names, h.Name)
 	}
-	for _, c := range m.Colours {
+	lowest, highest := m.Colours[0], m.Colours[len(m.Colours)-1]
+	for _, c := range []laminate.Colour{lowest, highest} {
 		if !slices.Contains(names, c.Half) {
 			s.fail("halves", "colour %s lies in the half called %q, which is not here; %s", c.Name, c.Half, choices(c.Half, names))
 			return
 		}
 	}
-	if m.Colours[0].Half == m.Colours[1].Half {
-		s.fail("colours", "both colours lie in the half called %q; a laminate has one in each", m.Colours[0].Half)
+	if lowest.Half == highest.Half {
+		s.fail("colours", "both colours lie in the half called %q; a laminate has one in each", lowest.Half)
 		return
 	}
-	if list[0].Name != m.Colours[0].Half {
+	if list[0].Name != lowest.Half {
 		list[0], list[1] = list[1], list[0]
 	}
 }
