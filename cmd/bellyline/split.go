@@ -42,7 +42,7 @@ func splitCommand() command {
 			c.flags.StringVar(&f.nose, "nose", "+x", "`DIRECTION` from tail to nose, along which drawn, tilted and crosswise lines and stripes run")
 			c.flags.StringArrayVar(&f.at, "at", nil, "height `H` of the line in mm, along --back, as the model has it; again and again for layers")
 			c.flags.StringVar(&f.share, "belly-share", "", "`SHARE` of the belly to that of the back: 40/60, or 0.4, or 40%")
-			c.flags.StringVar(&f.line, "line", "", "`FILE` that holds the line, as \"belly_share: 40/60\", \"height: 2.5 mm\", or with a kind: tilted, drawn, crosswise, stripe, core, skin")
+			c.flags.StringVar(&f.line, "line", "", "`FILE` that holds the line, as \"belly_share: 40/60\", \"shares: 20/50/30\" for three colours, \"height: 2.5 mm\", or with a kind: tilted, drawn, crosswise, stripe, core, skin")
 			c.flags.StringVar(&f.save, "save", "", "`FOLDER` to save one closed STL a colour in, in mm; made when it is not there")
 			return func(names []string) error { return split(c, f, names) }
 		},
