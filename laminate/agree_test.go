@@ -135,3 +135,15 @@ func TestIndependentBarrelsThatCannotReach(t *testing.T) {
 		t.Errorf("got  %v\nwant %s", err, want)
 	}
 }
+
+// A weighed stroke of 22 g of belly (0.9302326 g/mL hot) and 18 g of back (1.0048544)
+// is 23.65 mL to 17.913043 mL: belly gets 0.56901512 though the bores are equal. For 40/60
+// the change starts from there: belly's bore 32*sqrt((2/3)/(23.65/17.913043)) = 22.739110.
+func TestBoresStartFromWhatWasWeighed(t *testing.T) {
+	j := paperJob(t)
+	j.Weighings.StrokeG = []float64{22, 18}
+	l := pourIt(t, j).Line
+	near(t, "delivered", l.DeliveredShare, 0.56901512)
+	near(t, "belly's bore", l.Agree.Bores[0].BoreMM, 22.739110)
+	near(t, "back's bore", l.Agree.Bores[1].BoreMM, 32*32/22.739110)
+}
