@@ -8,13 +8,34 @@ import (
 	"bellyline/mesh"
 )
 
-// Halves returns both mold halves as closed solids: the block with its cavities as
-// hollows inside, cut at the parting face, which caps what it cuts. Cavities do not
-// touch, so nothing has to be joined. Runner, gates, vents and pins are not in them:
-// they are cut by hand along the drawing.
-func (l *Plan) Halves(b *Bait) (below, above *mesh.Mesh, err error) {
-	corners := boxCorners(l.BlockMM[0], l.BlockMM[1], -l.HalvesMM[0], l.HalvesMM[1])
-	solid := mesh.New(corners)
+// Halves are both mold halves as closed solids, parted at height 0.
+type Halves struct {
+	Below, Above *mesh.Mesh
+	// WithRunner tells that runner and gates are in them. Vents, pins and bolts are
+	// not: they are drilled and cut along the drawing.
+	WithRunner bool
+}
+
+// Halves returns the block with its cavities as hollows inside, runner and gates carved
+// out, cut at the parting face, which caps what it cuts. Where runner or gates cannot
+// be carved, say because a gate's wall runs along a facet of the bait, both are left
+// out. The cost is a few passes over the facets of all cavities for each gate.
+func (l *Plan) Halves(b *Bait) (*Halves, error) {
+	solid := l.hollowBlock(b)
+	h := &Halves{}
+	if carved, err := l.carveFeed(solid, b); err == nil {
+		solid, h.WithRunner = carved, true
+	}
+	var err error
+	if h.Below, h.Above, err = solid.CutSolids(mesh.Plane{Normal: r3.Vector{Z: 1}}); err != nil {
+		return nil, fmt.Errorf("%w: the halves: %w", ErrSize, err)
+	}
+	return h, nil
+}
+
+// hollowBlock is the block with its cavities as hollows. They do not touch.
+func (l *Plan) hollowBlock(b *Bait) *mesh.Mesh {
+	solid := mesh.New(boxCorners(l.BlockMM[0], l.BlockMM[1], -l.HalvesMM[0], l.HalvesMM[1]))
 	for _, c := range l.Places {
 		first := int32(len(solid.Vertices))
 		for _, v := range b.Mesh.Vertices {
@@ -25,11 +46,7 @@ func (l *Plan) Halves(b *Bait) (below, above *mesh.Mesh, err error) {
 			solid.Triangles = append(solid.Triangles, [3]int32{first + t[0], first + t[2], first + t[1]})
 		}
 	}
-	below, above, err = solid.CutSolids(mesh.Plane{Normal: r3.Vector{Z: 1}})
-	if err != nil {
-		return nil, nil, fmt.Errorf("%w: the halves: %w", ErrSize, err)
-	}
-	return below, above, nil
+	return solid
 }
 
 // boxCorners draws a box from (0, 0, low) to (x, y, high), facets outward.

@@ -35,6 +35,7 @@ type Result struct {
 	Practice     Practice   `json:"practice"`
 	Sources      string     `json:"practice_from"` // where those sizes come from
 	Files        []string   `json:"files"`
+	RunnerSaved  bool       `json:"runner_saved"` // runner and gates are in the saved halves
 	Warnings     []string   `json:"warnings"`
 
 	Outlines [][][]r2.Point `json:"-"` // of every cavity in the parting face

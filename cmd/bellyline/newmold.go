@@ -30,11 +30,14 @@ func (j *sizeJob) save(folder string, r *layout.Result) error {
 	if j.bait.Overlaps() {
 		r.Warnings = append(r.Warnings, "the model's solids overlap, so the halves cannot be saved as closed solids: join them in the drawing")
 	} else {
-		below, above, err := r.Layout.Halves(j.laid)
+		halves, err := r.Layout.Halves(j.laid)
 		if err != nil {
 			return err
 		}
-		solids = append(solids, solid{"lower-half.stl", "lower half", below}, solid{"upper-half.stl", "upper half", above})
+		if r.RunnerSaved = halves.WithRunner; !r.RunnerSaved {
+			r.Warnings = append(r.Warnings, "the saved halves have cavities but no runner and gates: those could not be cut cleanly into this model's facets; cut them along the drawing")
+		}
+		solids = append(solids, solid{"lower-half.stl", "lower half", halves.Below}, solid{"upper-half.stl", "upper half", halves.Above})
 	}
 	for _, solid := range solids {
 		path := filepath.Join(folder, solid.file)

@@ -25,7 +25,8 @@ func SizeText(p *Page, r *layout.Result) {
 	if r.MetalCost > 0 {
 		metal += fmt.Sprintf(", %.2f for the metal", r.MetalCost)
 	}
-	p.Linef("  %s; filling opens it with up to %.0f N: clamps must hold more", metal, r.OpeningN)
+	p.Linef("  %s", metal)
+	p.Linef("  filling opens it with up to %.0f N: clamps must hold more", r.OpeningN)
 	p.Linef("  runner %.1f mm round, %.1f mm long, %s with gates; the sprue enters at the edge", r.Runner.DiameterMM, r.Runner.LengthMM, units.Volume(r.Runner.VolumeML))
 	gates := make([]string, len(r.Runner.GatesMM))
 	for i, g := range r.Runner.GatesMM {
@@ -42,6 +43,9 @@ func SizeText(p *Page, r *layout.Result) {
 	sizePractice(p, r)
 	for _, f := range r.Files {
 		p.Linef("  saved: %s", f)
+	}
+	if r.RunnerSaved {
+		p.Wrapped("  ", "the saved halves have cavities, runner and gates; vents, pins and bolts are drilled and cut along the drawing")
 	}
 	for _, w := range r.Warnings {
 		p.Wrapped("  warning: ", w)
@@ -106,7 +110,7 @@ func sizeParting(p *Page, r *layout.Result) {
 
 func sizeSetups(p *Page, r *layout.Result) {
 	p.Linef("\nCOMPARED")
-	rows := [][]string{{"injector", "cavities", "shot", "barrel use", "baits/h", "cost/bait", "lost/bait", "refills/100", "block", "metal", "fits"}}
+	rows := [][]string{{"injector", "cavities", "shot", "use", "baits/h", "cost", "lost", "refills", "block", "metal", "fits"}}
 	var notes []string
 	for _, s := range r.Setups {
 		fits := "yes"
@@ -119,7 +123,7 @@ func sizeSetups(p *Page, r *layout.Result) {
 			fmt.Sprintf("%.2f kg", s.BlockKg), known("%.2f", s.MetalCost), fits})
 	}
 	p.Table(rows)
-	p.Wrapped("  ", "lost: what sets in runner and gates, hot; cost: plastic, lost plastic and labour, as far as their prices are known, metal not in it")
+	p.Wrapped("  ", "use: of the barrel that empties first, by a shot; lost: what sets in runner and gates, hot, a bait; cost: of a bait, plastic, lost plastic and labour, as far as their prices are known, metal not in it; refills: for 100 baits; metal: what the block costs from stock")
 	for _, n := range notes {
 		p.Wrapped("  ", "does not fit: "+n)
 	}
@@ -136,7 +140,8 @@ func known(format string, x float64) string {
 // sizePractice says which sizes nobody has told.
 func sizePractice(p *Page, r *layout.Result) {
 	x := r.Practice
-	p.Linef("\nSIZES TAKEN  (%s)", r.Sources)
+	p.Linef("\nSIZES TAKEN")
+	p.Wrapped("  ", r.Sources)
 	p.Wrapped("  ", fmt.Sprintf("spacing %.1f mm, edge %.1f mm, floor %.1f mm, gate %.1f mm wide and %.1f mm long, least gate %.1f mm, pins %.1f mm, bolts %.1f mm, a block at most %.1f times as long as wide",
 		x.SpacingMM, x.EdgeMM, x.FloorMM, x.GateMM, x.LandMM, x.LeastMM, x.PinMM, x.BoltMM, x.LongPerOne))
 	p.Wrapped("  ", fmt.Sprintf("cutters %s mm; bars %s mm wide, %s mm thick", sizes(x.RunnersMM), sizes(x.Stock.WidthsMM), sizes(x.Stock.ThicksMM)))
