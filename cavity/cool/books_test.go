@@ -21,7 +21,11 @@ func TestMouldingFormulas(t *testing.T) {
 		{"plate 6 mm, mold 40", PlateS(6, a, 170, 40, 60), 86.722},
 		{"plate 6 mm, 165 to 50", PlateS(6, a, 165, 25, 50), 80.606},
 		{"rod 12 mm, mold 25", RodS(12, a, 170, 25, 60), 132.542},
+		{"rod 12 mm, 165 to 50", RodS(12, a, 165, 25, 50), 153.647},
 		{"rod 16 mm, mold 25", RodS(16, a, 170, 25, 60), 235.629},
+		{"rod 16 mm, mold 40", RodS(16, a, 170, 40, 60), 291.706},
+		{"rod 16 mm, 165 to 50", RodS(16, a, 165, 25, 50), 273.151},
+		{"ball 12 mm, mold 25", BallS(12, a, 170, 25, 60), 86.770},
 		{"ball 12 mm, mold 40", BallS(12, a, 170, 40, 60), 105.253},
 		{"ball 12 mm, 165 to 50", BallS(12, a, 165, 25, 50), 99.137},
 		{"plate 3 mm, 230 to 90 in 50, 0.1 mm2/s", PlateS(3, 0.1, 230, 50, 90), 15.9183},
@@ -93,4 +97,19 @@ func TestTextbookCases(t *testing.T) {
 			t.Errorf("%s: %.4f s, the book %.4f s", c.name, *got.TimeS, c.book)
 		}
 	}
+}
+
+// Cengel, the brass plate: 4 cm, k 110, a 33.9e-6, h 120, from 20 C in an oven of 500 C, 7
+// min: its surface at 282 C from the chart, 279 C lumped (from memory), 279.58 C by the
+// series. The grid has no wide plate but a block of that thickness, whose sides are
+// heated too: in its middle it has what the product of three series says.
+func TestBrassPlate(t *testing.T) {
+	const biot, fo = 120 * 0.02 / 110, 33.9e-6 * 7 * 60 / (0.02 * 0.02)
+	centre, _ := slabShape.at(biot, fo)
+	surface := 500 - 480*centre*math.Cos(slabShape.roots(biot, 1)[0])
+	if math.Abs(surface-279.58) > 0.01 || math.Abs(surface-282) > 3 || math.Abs(surface-279) > 3 {
+		t.Errorf("surface at %.2f C, want 279.58 C", surface)
+	}
+	c := modelOf{"plate", box(2, 4, 5), product(slabShape.at, wide(slabShape, 2), wide(slabShape, 2.5))}
+	compare(t, c, c.cells(t, 0.4, 8.5), biot, []float64{fo / 4, fo}, 0.005)
 }

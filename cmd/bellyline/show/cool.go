@@ -101,7 +101,8 @@ func seconds(s float64) string {
 	if s < 60 {
 		return fmt.Sprintf("%.1f s", s)
 	}
-	return fmt.Sprintf("%.1f s (%d:%02d)", s, int(s)/60, int(s)%60)
+	whole := int(math.Round(s))
+	return fmt.Sprintf("%.1f s (%d:%02d)", s, whole/60, whole%60)
 }
 
 // spot prints a point of the model to a tenth of a mm, with no minus before a zero.
