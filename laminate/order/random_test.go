@@ -52,6 +52,7 @@ func randomOrder(t *rapid.T) Order {
 	injectors := []laminate.Injector{
 		{Name: "single", Barrels: []laminate.Barrel{{Name: "barrel", CapacityML: 300, KeepsML: 5}}},
 		{Name: "pair", Drive: laminate.Independent, Barrels: []laminate.Barrel{{Name: "left", CapacityML: 200, KeepsML: 4}, {Name: "right", CapacityML: 250, KeepsML: 3}}},
+		{Name: "triple", Drive: laminate.Independent, Barrels: []laminate.Barrel{{Name: "left", CapacityML: 200, KeepsML: 4}, {Name: "middle", CapacityML: 220, KeepsML: 2}, {Name: "right", CapacityML: 250, KeepsML: 3}}},
 	}
 	vessels := []laminate.Vessel{
 		{Name: "large", HoldsML: 1200, Fill: 0.5, KeepsML: 8, Cooling: laminate.Cooling{FromC: 171, ToC: 160, AfterS: between(t, "cools", 120, 900)}},
@@ -71,6 +72,12 @@ func randomOrder(t *rapid.T) Order {
 			j.Colours = append(j.Colours, colours[(first+1)%len(colours)])
 			j.Injector = injectors[1]
 			j.Line = laminate.Line{BellyShare: between(t, "share", 0.2, 0.8)}
+		}
+		if two && len(colours) > 2 && rapid.Bool().Draw(t, "three") {
+			j.Colours = append(j.Colours, colours[(first+2)%len(colours)])
+			j.Injector = injectors[2]
+			lowest := between(t, "lowest", 0.2, 0.5)
+			j.Shares = []float64{lowest, 0.7 - lowest, 0.3}
 		}
 		pour, err := j.Pour(context.Background())
 		if err != nil {

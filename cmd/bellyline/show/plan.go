@@ -2,6 +2,7 @@ package show
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"bellyline/cavity/units"
@@ -78,7 +79,7 @@ func planHeating(p *Page, n int, h order.Heating) {
 	}
 	p.Table(rows)
 	for _, c := range h.Cups {
-		p.Wrapped("    ", fmt.Sprintf("%s to %s%s", strings.ToUpper(c.Name), units.Celsius(c.HeatToC), stands(c)))
+		p.Wrapped("    ", fmt.Sprintf("%s to %s%s", strings.ToUpper(c.Name), units.Celsius(c.HeatToC), stands(c, h.Cups)))
 	}
 	for _, f := range h.Fills {
 		text := fmt.Sprintf("%s: %d %s from %d %s, from %s to %s", f.Name, f.Shots, Plural(f.Shots, "shot"), f.Molds, Plural(f.Molds, "mold"), clock(f.FirstS), clock(f.FreeS))
@@ -94,15 +95,19 @@ func planHeating(p *Page, n int, h order.Heating) {
 	p.Linef("    %s", text)
 }
 
-// stands says what becomes of a cup until the other is hot.
-func stands(c order.Cup) string {
+// stands says what becomes of a cup until all are hot.
+func stands(c order.Cup, all []order.Cup) string {
+	turn := "first"
+	if slices.ContainsFunc(all, func(o order.Cup) bool { return o.WaitS > c.WaitS }) {
+		turn = "next"
+	}
 	switch {
 	case c.WaitS == 0:
 		return ""
 	case c.ReadyC == nil:
-		return ", first: it stands " + minutes(c.WaitS)
+		return ", " + turn + ": it stands " + minutes(c.WaitS)
 	}
-	return fmt.Sprintf(", first: it stands %s and is then at %s", minutes(c.WaitS), units.Celsius(*c.ReadyC))
+	return fmt.Sprintf(", %s: it stands %s and is then at %s", turn, minutes(c.WaitS), units.Celsius(*c.ReadyC))
 }
 
 func minutes(s float64) string { return fmt.Sprintf("%.1f min", s/60) }
