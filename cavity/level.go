@@ -2,6 +2,7 @@ package cavity
 
 import (
 	"context"
+	"fmt"
 	"math"
 )
 
@@ -31,11 +32,20 @@ func (c *Cavity) Level(ctx context.Context, h float64) (Level, error) {
 }
 
 // BelowMM3 returns the fill volume below a height along the back direction, in mm,
-// as Level does, at a tenth of its cost.
+// as Level does, at a tenth of its cost, or a third where shells overlap.
 func (c *Cavity) BelowMM3(ctx context.Context, h float64) (float64, error) {
-	if c.overlaps || math.IsNaN(h) || math.IsInf(h, 0) {
+	if math.IsNaN(h) || math.IsInf(h, 0) {
 		l, err := c.Level(ctx, h)
 		return l.BelowMM3, err
+	}
+	if c.overlaps {
+		return recall(c.memo, c.memo.belows, h, func() (float64, error) {
+			below, err := c.Mesh.FillBelow(ctx, c.levels.Plane(h))
+			if err != nil {
+				return 0, fmt.Errorf("%s: %w", c.Name, err)
+			}
+			return below, nil
+		})
 	}
 	return c.levels.At(h).VolumeBelowMM3, nil
 }

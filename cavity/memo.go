@@ -9,6 +9,7 @@ type memo struct {
 	mu       sync.Mutex
 	sections map[float64]Section // by height
 	levels   map[float64]Level   // by height
+	belows   map[float64]float64 // by height
 	heights  map[float64]float64 // by share
 }
 
@@ -16,7 +17,7 @@ type memo struct {
 const mostKept = 256
 
 func newMemo() *memo {
-	return &memo{sections: map[float64]Section{}, levels: map[float64]Level{}, heights: map[float64]float64{}}
+	return &memo{sections: map[float64]Section{}, levels: map[float64]Level{}, belows: map[float64]float64{}, heights: map[float64]float64{}}
 }
 
 // recall returns a kept answer, or works it out and keeps it.

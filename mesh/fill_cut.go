@@ -1,7 +1,9 @@
 package mesh
 
 import (
+	"cmp"
 	"context"
+	"sync"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
@@ -31,16 +33,31 @@ func (m *Mesh) FillCut(ctx context.Context, p Plane) (*Cut, error) {
 	return cut, nil
 }
 
+// FillBelow returns the volume below a plane as FillCut does, and nothing else: a
+// third of its cost.
+func (m *Mesh) FillBelow(ctx context.Context, p Plane) (float64, error) {
+	below, _, err := m.CutSolids(p)
+	if err != nil {
+		return 0, err
+	}
+	fill, err := below.FillVolume(ctx)
+	return fill.VolumeMM3, err
+}
+
 // FillParts measures two closed bodies into which the mesh was cut, along a plane or
 // any other surface: volumes and skins of what fills, without centroids, and the
 // area in which they join. What lies in the cut is the skin that both have and the
 // whole has not. Cost: three times FillVolume.
 func (m *Mesh) FillParts(ctx context.Context, below, above *Mesh) (low, high Part, joinedMM2 float64, err error) {
 	var fills [3]Fill
+	var errs [3]error
+	var all sync.WaitGroup
 	for i, part := range [3]*Mesh{m, below, above} {
-		if fills[i], err = part.FillVolume(ctx); err != nil {
-			return low, high, 0, err
-		}
+		all.Go(func() { fills[i], errs[i] = part.FillVolume(ctx) })
+	}
+	all.Wait()
+	if err = cmp.Or(errs[:]...); err != nil {
+		return low, high, 0, err
 	}
 	// A cut across which nothing overlaps leaves a rounding error here.
 	joinedMM2 = max(0, fills[1].AreaMM2+fills[2].AreaMM2-fills[0].AreaMM2) / 2

@@ -21,7 +21,7 @@ import (
 )
 
 // need skips, or fails where CI=true promises that nothing is skipped.
-func need(t *testing.T, ok bool, reason string) {
+func need(t testing.TB, ok bool, reason string) {
 	t.Helper()
 	switch {
 	case ok:
@@ -82,7 +82,7 @@ func TestMain(m *testing.M) {
 
 // start runs the bench on copies of the examples and returns its address and the
 // folder of the copies.
-func start(t *testing.T, args ...string) (address, folder string) {
+func start(t testing.TB, args ...string) (address, folder string) {
 	t.Helper()
 	need(t, made.browser != nil, "there is no chromium to look at the page with")
 	folder = t.TempDir()
@@ -113,7 +113,7 @@ func start(t *testing.T, args ...string) (address, folder string) {
 
 // tab is one page in the browser.
 type tab struct {
-	t   *testing.T
+	t   testing.TB
 	ctx context.Context
 	mu  sync.Mutex
 	bad []string // what the browser complained of
@@ -124,13 +124,13 @@ const patience = 60 * time.Second
 
 // openTab opens a page, which must come up without a complaint of the browser, then
 // and until the test ends.
-func openTab(t *testing.T, address string) *tab {
+func openTab(t testing.TB, address string) *tab {
 	t.Helper()
 	return openTabFor(t, address, patience)
 }
 
 // openTabFor is openTab for a test that takes longer.
-func openTabFor(t *testing.T, address string, patience time.Duration) *tab {
+func openTabFor(t testing.TB, address string, patience time.Duration) *tab {
 	t.Helper()
 	ctx, end := chromedp.NewContext(made.browser)
 	t.Cleanup(end)
@@ -189,7 +189,7 @@ func look[T any](p *tab, expression string) T {
 }
 
 // program runs a command in a folder and returns what it printed.
-func program(t *testing.T, folder string, args ...string) (out []byte, complaint string) {
+func program(t testing.TB, folder string, args ...string) (out []byte, complaint string) {
 	t.Helper()
 	c := exec.CommandContext(t.Context(), made.program, args...)
 	c.Dir = folder

@@ -107,7 +107,7 @@ func TestNumbersAreThoseOfPour(t *testing.T) {
 	}
 }
 
-func parse(t *testing.T, text string) float64 {
+func parse(t testing.TB, text string) float64 {
 	t.Helper()
 	x, err := strconv.ParseFloat(text, 64)
 	if err != nil {
