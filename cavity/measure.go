@@ -59,9 +59,10 @@ type Measurement struct {
 
 // Problem is all defects of one kind, with the first few places.
 type Problem struct {
-	Kind  string   `json:"kind"`
-	Count int      `json:"count"`
-	Where []string `json:"where"`
+	Kind  string       `json:"kind"`
+	Count int          `json:"count"`
+	Where []string     `json:"where"`
+	AtMM  [][3]float64 `json:"at_mm"` // of each place
 }
 
 // Mend is what was mended, counted, with the first few places.
@@ -130,7 +131,7 @@ func (m *Measurement) check(report *mesh.Report) bool {
 	m.Closed = report.Closed
 	m.Problems = []Problem{}
 	for _, p := range report.Problems {
-		m.Problems = append(m.Problems, Problem{Kind: string(p.Kind), Count: p.Count, Where: placesText(p.Places)})
+		m.Problems = append(m.Problems, Problem{Kind: string(p.Kind), Count: p.Count, Where: placesText(p.Places), AtMM: placesMM(p.Places)})
 	}
 	return report.Oriented && report.Count(mesh.InsideOutShell) == 0
 }
@@ -171,6 +172,14 @@ func placesText(places []mesh.Place) []string {
 	list := []string{}
 	for _, p := range places {
 		list = append(list, placeText(p))
+	}
+	return list
+}
+
+func placesMM(places []mesh.Place) [][3]float64 {
+	list := [][3]float64{}
+	for _, p := range places {
+		list = append(list, xyz(p.At))
 	}
 	return list
 }

@@ -143,14 +143,17 @@ func (o opener) takeBait(ctx context.Context, w *work) error {
 		if w.half, err = hollow.OpenModel(ctx, w.source.bait.label(), model, opts, hollow.Options{}); err != nil {
 			return err
 		}
-		w.shape = newShape(model.Mesh, nil)
+		w.shape = newShape(model.Mesh)
 		return nil
 	}
 	var surface *mesh.Mesh
 	if w.measured, surface, err = cavity.MeasureModel(ctx, w.source.bait.label(), model, opts); err != nil {
 		return err
 	}
-	w.shape = newShape(surface, wrongEdges(model.Mesh))
+	w.shape = newShape(surface)
+	if len(w.measured.Problems) > 0 {
+		w.shape.light(model.Mesh)
+	}
 	if w.source.starter {
 		w.looksLikeHalf = looksLikeHalf(ctx, model.Mesh)
 	}
@@ -182,7 +185,7 @@ func (o opener) takeHalves(ctx context.Context, w *work) error {
 	if err := halves.Take(ctx, w.mold, found, &w.job); err != nil {
 		return err
 	}
-	w.shape = newShape(w.job.Cavity.Mesh, nil)
+	w.shape = newShape(w.job.Cavity.Mesh)
 	return nil
 }
 

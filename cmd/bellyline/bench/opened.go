@@ -19,22 +19,26 @@ type opened struct {
 	Measured *cavity.Measurement `json:"measured"` // as "measure --json" prints it; null without a model of a bait
 	Half     *hollow.Half        `json:"half"`     // as "hollows --json" prints it
 	Views    []hollowView        `json:"views"`    // the half's hollows from above
-	Outline  [][2]float64        `json:"outline"`  // of its block
-	Back     [3]float64          `json:"back"`
-	Nose     [3]float64          `json:"nose"`
-	Centre   [3]float64          `json:"centre"` // of the model; the shape's corners are relative to it
-	LowMM    float64             `json:"low_mm"` // of the bait along its back
-	HighMM   float64             `json:"high_mm"`
-	LongMM   [2]float64          `json:"long_mm"` // along its nose direction, tail first
-	WideMM   [2]float64          `json:"wide_mm"` // to its left
-	Drawn    int                 `json:"drawn"`   // facets of the thinned copy
-	Wrong    int                 `json:"wrong"`   // edges lit
-	Notes    []string            `json:"notes"`   // what was assumed
-	Starter  bool                `json:"starter"` // the shop is the built-in one
-	Fixed    bool                `json:"fixed"`   // mold halves say how many cavities there are
-	Settings settings            `json:"settings"`
-	Choices  choices             `json:"choices"`
-	Cautions []string            `json:"cautions"` // that hold at every step
+	// Tables of the model and of the hollows as text, in both systems.
+	ModelRows  []row        `json:"model_rows"`
+	HollowRows []hollowRow  `json:"hollow_rows"`
+	Outline    [][2]float64 `json:"outline"` // of its block
+	Back       [3]float64   `json:"back"`
+	Nose       [3]float64   `json:"nose"`
+	Centre     [3]float64   `json:"centre"` // of the model; the shape's corners are relative to it
+	LowMM      float64      `json:"low_mm"` // of the bait along its back
+	HighMM     float64      `json:"high_mm"`
+	LongMM     [2]float64   `json:"long_mm"` // along its nose direction, tail first
+	WideMM     [2]float64   `json:"wide_mm"` // to its left
+	Drawn      int          `json:"drawn"`   // facets of the thinned copy
+	Wrong      int          `json:"wrong"`   // edges lit
+	Faulty     int          `json:"faulty"`  // facets lit
+	Notes      []string     `json:"notes"`   // what was assumed
+	Starter    bool         `json:"starter"` // the shop is the built-in one
+	Fixed      bool         `json:"fixed"`   // mold halves say how many cavities there are
+	Settings   settings     `json:"settings"`
+	Choices    choices      `json:"choices"`
+	Cautions   []string     `json:"cautions"` // that hold at every step
 }
 
 // choices are what the shop has.
@@ -57,7 +61,7 @@ const halfNote = "This looks like a mold half: hollows open in a flat face of it
 func (w *work) opened(id string) opened {
 	o := opened{
 		ID: id, Name: w.source.name, Bait: w.mold.Bait, Kind: w.kind(), Reading: w.reading, Measured: w.measured,
-		Half: w.half, Views: []hollowView{}, Notes: []string{}, Settings: w.initial(), Choices: w.choices(), Cautions: laminate.CautionsAt(laminate.Always),
+		Half: w.half, Views: []hollowView{}, ModelRows: []row{}, HollowRows: []hollowRow{}, Notes: []string{}, Settings: w.initial(), Choices: w.choices(), Cautions: laminate.CautionsAt(laminate.Always),
 	}
 	if w.source.starter && w.half == nil {
 		o.Notes, o.Starter = append(o.Notes, starterNote), true
@@ -74,12 +78,16 @@ func (w *work) opened(id string) opened {
 		o.LowMM, o.HighMM = c.Heights()
 		o.LongMM, o.WideMM = w.long, w.wide
 	}
+	if w.measured != nil {
+		o.ModelRows = modelRows(w.measured)
+	}
 	if w.shape != nil {
 		o.Centre = [3]float64{w.shape.centre.X, w.shape.centre.Y, w.shape.centre.Z}
-		o.Drawn, o.Wrong = len(w.shape.facets), len(w.shape.wrong)
+		o.Drawn, o.Wrong, o.Faulty = len(w.shape.facets), len(w.shape.wrong), len(w.shape.faulty)
 	}
 	if w.half != nil {
 		o.Views, o.Outline = hollowViews(w.half), points(w.half.Outline)
+		o.HollowRows = hollowRows(w.half)
 	}
 	return o
 }

@@ -13,7 +13,7 @@ import (
 // only for it.
 const mostDrawn = 100_000
 
-// mostWrong is how many broken edges are lit.
+// mostWrong is how many broken edges are lit, and how many facets.
 const mostWrong = 20_000
 
 // shape is a model to draw: corners with normals, facets, and edges to light up. Its
@@ -24,11 +24,12 @@ type shape struct {
 	normal []r3.Vector
 	facets [][3]int32
 	wrong  [][2]r3.Vector
+	faulty [][3]r3.Vector // facets that are broken, repeated or turned over
 }
 
 // newShape thins a model until it has at most mostDrawn facets.
-func newShape(m *mesh.Mesh, wrong [][2]r3.Vector) *shape {
-	s := &shape{corner: m.Vertices, facets: m.Triangles, wrong: wrong}
+func newShape(m *mesh.Mesh) *shape {
+	s := &shape{corner: m.Vertices, facets: m.Triangles}
 	box := m.Bounds()
 	s.centre = box.Centre()
 	// Facets that lie in cells of side a, each thinned to some two, are 2 area/a^2.
@@ -97,13 +98,13 @@ func (s *shape) normals() {
 	}
 }
 
-// encode writes little-endian numbers: how many corners, facets and lit edges; the
-// corners and their normals as float32; the facets as int32; the edges' ends as
-// float32. The page reads it with typed arrays.
+// encode writes little-endian numbers: how many corners, facets, lit edges and lit
+// facets; the corners and their normals as float32; the facets as int32; the edges'
+// ends and the lit facets' corners as float32. The page reads it with typed arrays.
 func (s *shape) encode() []byte {
-	out := make([]byte, 0, 12+24*len(s.corner)+12*len(s.facets)+24*len(s.wrong))
+	out := make([]byte, 0, 16+24*len(s.corner)+12*len(s.facets)+24*len(s.wrong)+36*len(s.faulty))
 	put := binary.LittleEndian.AppendUint32
-	for _, n := range []int{len(s.corner), len(s.facets), len(s.wrong)} {
+	for _, n := range []int{len(s.corner), len(s.facets), len(s.wrong), len(s.faulty)} {
 		out = put(out, uint32(n))
 	}
 	point := func(p r3.Vector) {
@@ -126,14 +127,21 @@ func (s *shape) encode() []byte {
 		point(e[0].Sub(s.centre))
 		point(e[1].Sub(s.centre))
 	}
+	for _, f := range s.faulty {
+		for _, p := range f {
+			point(p.Sub(s.centre))
+		}
+	}
 	return out
 }
 
-// wrongEdges are the ends of the edges at which a surface is broken.
-func wrongEdges(m *mesh.Mesh) [][2]r3.Vector {
-	var list [][2]r3.Vector
+// light adds what is wrong with a model as it was read.
+func (s *shape) light(m *mesh.Mesh) {
 	for _, e := range m.WrongEdges(mostWrong) {
-		list = append(list, [2]r3.Vector{m.Vertices[e[0]], m.Vertices[e[1]]})
+		s.wrong = append(s.wrong, [2]r3.Vector{m.Vertices[e[0]], m.Vertices[e[1]]})
 	}
-	return list
+	for _, w := range m.WrongFacets(mostWrong) {
+		a, b, c := m.Corners(int(w.Facet))
+		s.faulty = append(s.faulty, [3]r3.Vector{a, b, c})
+	}
 }

@@ -45,6 +45,19 @@ func sameNumbers(t *testing.T, p *tab, pour any) {
 	}
 }
 
+// sameNumber compares the first number of a text with a value, to half of the last
+// digit shown.
+func sameNumber(t testing.TB, key, text string, value any) {
+	t.Helper()
+	want, ok := value.(float64)
+	first := number.FindString(text)
+	got, err := strconv.ParseFloat(first, 64)
+	_, fraction, _ := strings.Cut(first, ".")
+	if !ok || err != nil || math.Abs(got-want) > 0.500001*math.Pow(10, -float64(len(fraction))) {
+		t.Errorf("%s shows %q, the command says %v", key, text, value)
+	}
+}
+
 // at finds a value in decoded JSON: "shot.colours.0.total_ml".
 func at(v any, key string) any {
 	for part := range strings.SplitSeq(key, ".") {

@@ -1,7 +1,9 @@
 package inbrowser
 
 import (
+	"bytes"
 	"context"
+	"encoding/binary"
 	"encoding/json"
 	"math"
 	"os"
@@ -64,6 +66,42 @@ func TestBrokenModels(t *testing.T) {
 	}
 }
 
+// Facets at fault are lit and named, each with a button that turns the bait to it.
+func TestFaultsAreShownInPlace(t *testing.T) {
+	address, folder := start(t)
+	whole, err := os.ReadFile(filepath.Join(folder, "ringgrub", "bait.stl"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	bad := slices.Clone(whole)
+	first := bad[84:134]
+	for i := range 12 { // two corners of the first facet change places: it is turned over
+		first[12+i], first[24+i] = first[24+i], first[12+i]
+	}
+	bad = append(bad, whole[134:184]...) // the second one comes twice
+	point := append(make([]byte, 12), bytes.Repeat(whole[196:208], 3)...)
+	bad = append(append(bad, point...), 0, 0) // and one is a point
+	binary.LittleEndian.PutUint32(bad[80:], uint32(len(bad)-84)/50)
+	file := filepath.Join(folder, "faults.stl")
+	if err := os.WriteFile(file, bad, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	p := openTab(t, address)
+	p.choose(file)
+	p.do(chromedp.WaitVisible("#problems .turn-to"))
+	text := look[string](p, `document.getElementById('problems').textContent + document.getElementById('legend').textContent`)
+	for _, want := range []string{"misoriented edge", "turned over are lit", "1 × degenerate facet", "1 × duplicate facet", "3 facets at fault are lit"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the page does not say %q: %s", want, text)
+		}
+	}
+	p.do(chromedp.Click(`.turn-to[aria-label="Turn the bait to duplicate facet 1"]`), chromedp.WaitVisible("#mark"))
+	far := look[float64](p, `(() => { const s = document.getElementById('stage').getBoundingClientRect(), m = document.getElementById('mark').getBoundingClientRect(); return Math.hypot(m.x + m.width / 2 - s.x - s.width / 2, m.y + m.height / 2 - s.y - s.height / 2); })()`)
+	if far > 60 {
+		t.Errorf("turned to, the facet lies %g pixels off the middle of the picture", far)
+	}
+}
+
 // A mold half shows its hollows from above, with those numbers that hollows prints.
 func TestMoldHalf(t *testing.T) {
 	address, folder := start(t, "shadmold/plain-half.stl")
@@ -78,7 +116,7 @@ func TestMoldHalf(t *testing.T) {
 	if err := json.Unmarshal(out, &half); err != nil {
 		t.Fatal(err)
 	}
-	rows := look[[][]string](p, `[...document.querySelectorAll('#hollows tr')].slice(1).map(r => [...r.children].map(c => c.textContent))`)
+	rows := look[[][]string](p, `[...document.querySelectorAll('#hollows tr')].slice(1).map(r => [...r.children].map(c => (c.querySelector('span') ?? c).textContent))`)
 	list, _ := at(half, "hollows").([]any)
 	if len(rows) != len(list) || len(rows) == 0 {
 		t.Fatalf("%d rows for %d hollows", len(rows), len(list))
@@ -88,6 +126,13 @@ func TestMoldHalf(t *testing.T) {
 		if got := parse(t, strings.TrimSuffix(rows[i][2], " mm³")); math.Abs(got-volume) > 0.0500001 {
 			t.Errorf("hollow %s holds %s, hollows --json says %g", rows[i][0], rows[i][2], volume)
 		}
+	}
+	cells := look[[][2]string](p, `[...document.querySelectorAll('#hollows [data-hollow]')].map(c => [c.dataset.hollow, c.textContent])`)
+	if len(cells) != 4*len(rows) {
+		t.Errorf("%d numbers in %d rows", len(cells), len(rows))
+	}
+	for _, c := range cells {
+		sameNumber(t, c[0], c[1], at(half, c[0]))
 	}
 	if got := look[string](p, `document.getElementById('refusal').textContent`); got != "" {
 		t.Errorf("the page says %q", got)

@@ -14,7 +14,9 @@ import { View } from './view.js';
 
 let waiting = false, again = false, curveOf = '';
 
-const view = new View($('view'), () => handles.place());
+const view = new View($('view'), () => { handles.place(); ring(); });
+const mark = $('mark');
+let marked = null;
 const handles = new Handles($('stage'), view, pulled);
 const form = new LineForm(reshaped);
 const curve = new Curve($('curve'), h => { if (bench.last?.line && ['level', 'layers'].includes(bench.settings.line.kind)) { bench.settings.height_mm = inside(h); pulled(); } });
@@ -57,7 +59,7 @@ async function show(opened) {
   $('work').hidden = !pours;
   $('line-part').hidden = !two; $('knob-help').hidden = !(two && solid);
   $('glance').replaceChildren(); $('parts').hidden = true;
-  drawModel(view); if (pours) fields();
+  drawModel(turnTo); mark.hidden = true; if (pours) fields();
   if (drawn) {
     $('no-view').hidden = view.works;
     view.orient(opened.nose, opened.back, opened.centre, opened.kind === 'half');
@@ -72,6 +74,20 @@ async function show(opened) {
   if (pours) await change();
 }
 
+// turnTo turns the bait so that a place faces the eye, and rings it.
+function turnTo(place, says) {
+  marked = place; mark.hidden = false;
+  view.face(place);
+  $('say').textContent = `turned to ${says}`;
+  $('stage').scrollIntoView({ block: 'nearest' });
+}
+
+function ring() {
+  if (mark.hidden || !marked) return;
+  const [x, y] = view.spot(marked);
+  mark.style.left = `${x}px`; mark.style.top = `${y}px`;
+}
+
 function legend() {
   const { open, settings } = bench, parts = [], solid = open.kind === 'bait';
   const item = (mark, text) => { const s = make('span'); s.append(make('span', undefined, mark), text); parts.push(s); };
@@ -82,6 +98,7 @@ function legend() {
     if (names.length < 3) item('mark dashed', 'line as the barrels put it');
   }
   if (open.wrong) parts.push(make('span', `${open.wrong} broken edges are lit`));
+  if (open.faulty) parts.push(make('span', `${open.faulty} facets at fault are lit`));
   if (open.measured && open.drawn < open.measured.triangles) parts.push(make('span', `shown thinned to ${open.drawn} of ${open.measured.triangles} facets; measured whole`));
   $('legend').replaceChildren(...parts);
 }

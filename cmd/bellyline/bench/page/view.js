@@ -15,6 +15,9 @@ void main() {
   gl_PointSize = size;
 }`;
 
+// mostDots is how many corners of lit facets are dotted; more would hide all else.
+const mostDots = 3000;
+
 // profilePlaces is how many places along a line its height is told to the card.
 const profilePlaces = 512;
 
@@ -76,7 +79,7 @@ export class View {
     this.yaw = 0; this.pitch = 0; this.zoom = 1;
     this.frame = { nose: [1, 0, 0], back: [0, 0, 1] };
     this.sheets = []; this.given = 1e9;
-    this.count = 0; this.wrong = 0; this.radius = 1; this.flat = false;
+    this.count = 0; this.wrong = 0; this.faulty = 0; this.radius = 1; this.flat = false;
     if (this.gl) this.prepare();
     new ResizeObserver(() => this.draw()).observe(canvas);
     canvas.addEventListener('webglcontextlost', e => e.preventDefault());
@@ -99,24 +102,24 @@ export class View {
     gl.linkProgram(program); gl.useProgram(program);
     this.at = name => gl.getUniformLocation(program, name);
     this.profile = gl.createTexture();
-    this.buffers = { place: gl.createBuffer(), outward: gl.createBuffer(), facets: gl.createBuffer(), wrong: gl.createBuffer() };
+    this.buffers = { place: gl.createBuffer(), outward: gl.createBuffer(), facets: gl.createBuffer(), wrong: gl.createBuffer(), faulty: gl.createBuffer() };
   }
 
   // load takes the server's numbers: counts, corners, normals, facets, lit edges.
   load(bytes) {
     this.bytes = bytes;
-    const [corners, facets, wrong] = new Uint32Array(bytes, 0, 3);
-    let at = 12;
+    const [corners, facets, wrong, faulty] = new Uint32Array(bytes, 0, 4);
+    let at = 16;
     const take = (Kind, n) => { const list = new Kind(bytes, at, n); at += 4 * n; return list; };
     const place = take(Float32Array, 3 * corners), outward = take(Float32Array, 3 * corners);
-    const index = take(Uint32Array, 3 * facets), edges = take(Float32Array, 6 * wrong);
+    const index = take(Uint32Array, 3 * facets), edges = take(Float32Array, 6 * wrong), bad = take(Float32Array, 9 * faulty);
     let far = 0;
     for (let i = 0; i < place.length; i += 3) far = Math.max(far, Math.hypot(place[i], place[i + 1], place[i + 2]));
-    this.radius = far || 1; this.count = index.length; this.wrong = 2 * wrong;
+    this.radius = far || 1; this.count = index.length; this.wrong = 2 * wrong; this.faulty = 3 * faulty;
     if (!this.gl) return;
     const gl = this.gl, put = (target, buffer, data) => { gl.bindBuffer(target, buffer); gl.bufferData(target, data, gl.STATIC_DRAW); };
     put(gl.ARRAY_BUFFER, this.buffers.place, place); put(gl.ARRAY_BUFFER, this.buffers.outward, outward);
-    put(gl.ARRAY_BUFFER, this.buffers.wrong, edges); put(gl.ELEMENT_ARRAY_BUFFER, this.buffers.facets, index);
+    put(gl.ARRAY_BUFFER, this.buffers.wrong, edges); put(gl.ARRAY_BUFFER, this.buffers.faulty, bad); put(gl.ELEMENT_ARRAY_BUFFER, this.buffers.facets, index);
     this.draw();
   }
 
@@ -179,6 +182,18 @@ export class View {
     this.draw();
   }
 
+  // face turns a place of the model towards the eye, and goes near.
+  face(p) {
+    const f = this.frame, d = plus(p, times(this.centre || [0, 0, 0], -1)), long = Math.hypot(...d);
+    if (long > 1e-9) {
+      const degree = 180 / Math.PI;
+      this.pitch = Math.asin(Math.max(-1, Math.min(1, dot(d, f.back) / long))) * degree;
+      this.yaw = Math.atan2(-dot(d, f.nose), dot(d, f.left || [0, 1, 0])) * degree;
+    }
+    this.zoom = Math.max(this.zoom, 3);
+    this.draw();
+  }
+
   near(k) { this.zoom = Math.max(0.4, Math.min(12, this.zoom * k)); this.draw(); }
 
   listen() {
@@ -237,9 +252,10 @@ export class View {
     use(this.buffers.place, 0); use(this.buffers.outward, 1);
     gl.bindBuffer(gl.ELEMENT_ARRAY_BUFFER, this.buffers.facets);
     gl.drawElements(gl.TRIANGLES, this.count, gl.UNSIGNED_INT, 0);
-    if (!this.wrong) return;
-    gl.disable(gl.DEPTH_TEST); gl.uniform1i(this.at('mode'), 1);
-    use(this.buffers.wrong, 0); gl.disableVertexAttribArray(1);
-    gl.drawArrays(gl.LINES, 0, this.wrong); gl.drawArrays(gl.POINTS, 0, this.wrong);
+    if (!this.wrong && !this.faulty) return;
+    gl.disable(gl.DEPTH_TEST); gl.disableVertexAttribArray(1); gl.uniform1i(this.at('mode'), 1);
+    use(this.buffers.faulty, 0); gl.drawArrays(gl.TRIANGLES, 0, this.faulty);
+    if (this.faulty <= mostDots) gl.drawArrays(gl.POINTS, 0, this.faulty); // those without area show as well
+    use(this.buffers.wrong, 0); gl.drawArrays(gl.LINES, 0, this.wrong); gl.drawArrays(gl.POINTS, 0, this.wrong);
   }
 }
