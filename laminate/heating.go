@@ -42,9 +42,10 @@ func (c HeatingColour) DosesWhen(when string) []HeatingDose {
 type HeatingDose struct {
 	Additive string  `json:"additive"`
 	When     string  `json:"when"`
-	Measure  string  `json:"measure"` // as measured: spoons, grams or drops
-	MassG    float64 `json:"mass_g"`  // of that measure
-	Off      float64 `json:"off"`     // what rounding did: measured over wanted, less one
+	Measure  string  `json:"measure"`  // as measured: spoons, grams or drops
+	MassG    float64 `json:"mass_g"`   // of that measure
+	WantedG  float64 `json:"wanted_g"` // by the recipe
+	Off      float64 `json:"off"`      // what rounding did: measured over wanted, less one
 }
 
 // heatings plans the cups. Every heating is an even part of the order, in whole
@@ -66,9 +67,9 @@ func (r recipe) heatings(s Shot) ([]Heating, error) {
 		for i := range r.Colours {
 			used := float64(h.Shots) * s.Colours[i].TotalML
 			need := math.Max(0, used+r.keepsML(i)-carried[i])
-			fresh := units.CeilCups(units.Volume(need / r.blends[i].HotML))
+			fresh := r.Measures.CeilCups(units.Volume(need / r.blends[i].HotML))
 			carried[i] += fresh.ML()*r.blends[i].HotML - used
-			h.Colours = append(h.Colours, MeasureCup(r.Colours[i].Name, r.Colours[i].Mix, r.blends[i], fresh))
+			h.Colours = append(h.Colours, MeasureCup(r.Measures, r.Colours[i].Name, r.Colours[i].Mix, r.blends[i], fresh))
 		}
 		left -= h.Shots
 		list = appendHeating(list, h)
@@ -95,7 +96,7 @@ func (r recipe) keepsML(i int) float64 {
 func (r recipe) shotsPerHeating(s Shot) (int, error) {
 	most := math.MaxInt32
 	for i, c := range s.Colours {
-		hot := r.Vessel.PlastisolLimitML(r.blends[i])*r.blends[i].HotML - r.keepsML(i)
+		hot := r.Vessel.PlastisolLimitML(r.Measures, r.blends[i])*r.blends[i].HotML - r.keepsML(i)
 		n := wholeShots(hot, c.TotalML)
 		if n < 1 {
 			return 0, fmt.Errorf("%w: one shot takes %.1f mL of %s and %.1f mL stays in barrel and cup, but vessel %q filled to %.0f %% gives %.1f mL hot; use a larger vessel or fewer cavities",
@@ -107,8 +108,8 @@ func (r recipe) shotsPerHeating(s Shot) (int, error) {
 }
 
 // MeasureCup measures out a cup of fresh plastisol with its additives: blend is the
-// mix's, fresh a number of 1/8 cups.
-func MeasureCup(colour string, mix cavity.Mix, blend cavity.Blend, fresh units.Volume) HeatingColour {
+// mix's, fresh a number of steps of its cups.
+func MeasureCup(with units.Measures, colour string, mix cavity.Mix, blend cavity.Blend, fresh units.Volume) HeatingColour {
 	out := HeatingColour{
 		Name: colour, Cups: fresh.Cups(), CupsText: units.CupsText(fresh),
 		PlastisolML: fresh.ML(), PlastisolG: fresh.ML() * mix.Plastisol.DensityGML,
@@ -118,9 +119,10 @@ func MeasureCup(colour string, mix cavity.Mix, blend cavity.Blend, fresh units.V
 		if wanted.Kind == units.ByPercent {
 			wanted = units.Amount{Kind: units.ByMass, Value: blend.DoseG[k] * fresh.ML()}
 		}
-		measured := wanted.Measured()
-		dose := HeatingDose{Additive: d.Additive.Name, When: string(d.Additive.When), Measure: measured.String()}
+		measured := with.Measured(wanted)
+		dose := HeatingDose{Additive: d.Additive.Name, When: string(d.Additive.When), Measure: with.Text(measured)}
 		dose.MassG, _ = d.Additive.Grams(measured, 0) // the blend has already found every dose sound
+		dose.WantedG = blend.DoseG[k] * fresh.ML()
 		if wanted.Value > 0 {
 			dose.Off = measured.Value/wanted.Value - 1
 		}

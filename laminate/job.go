@@ -193,6 +193,6 @@ func (v Vessel) MarkML(b cavity.Blend) float64 {
 
 // PlastisolLimitML is how much plastisol, cold, one vessel may take of a blend,
 // down to the last mark of a cup.
-func (v Vessel) PlastisolLimitML(b cavity.Blend) float64 {
-	return float64(units.FloorCups(units.Volume(v.MarkML(b) / b.ColdML)))
+func (v Vessel) PlastisolLimitML(m units.Measures, b cavity.Blend) float64 {
+	return float64(m.FloorCups(units.Volume(v.MarkML(b) / b.ColdML)))
 }

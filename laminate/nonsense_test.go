@@ -127,7 +127,7 @@ func TestAnyJobIsRefusedOrFinite(t *testing.T) {
 
 // signed are the figures that may lie below zero: heights and temperatures are
 // about a zero that somebody chose, rounding goes both ways, and a bait may float.
-var signed = []string{".AskedMM", ".DeliveredMM", ".FirstMM", ".MovedMM", ".PourC", ".CeilingC", ".Off", ".PullG"}
+var signed = []string{".AskedMM", ".DeliveredMM", ".FirstMM", ".MovedMM", ".PourC", ".CeilingC", ".Off", ".BaitLeastG", ".Least", ".Most", ".PullG"}
 
 // checkFinite looks at every number of an answer.
 func checkFinite(t *rapid.T, v reflect.Value, path string) {

@@ -27,6 +27,7 @@ type Pour struct {
 	Order       Order         `json:"order"`
 	Left        *Left         `json:"left"`
 	Doses       []Dose        `json:"doses"`
+	Rounding    Rounding      `json:"rounding"`
 	Bait        Bait          `json:"bait"`
 	Weighed     *WeighedBack  `json:"weighed_back"`       // null when nothing was weighed
 	DoseFor     *DoseFor      `json:"dose_for,omitempty"` // when a weight was asked for
@@ -78,6 +79,9 @@ func (j Job) Pour(ctx context.Context) (*Pour, error) {
 		Shot: shot, Line: line, ShotsPerCup: r.shotsPerCup(shot), Setup: r.setup(),
 		Heatings: heatings, Load: r.load(shot, heatings), Order: order, Left: r.left(shot),
 		Doses: r.doses(cups), Bait: r.weighedBait(weighed), Weighed: weighed, MaxApartC: j.MaxDifferenceC, Money: j.Money, Cautions: Cautions(),
+	}
+	if p.Rounding, err = r.rounding(heatings); err != nil {
+		return nil, err
 	}
 	p.Water = r.inWater(p.Bait)
 	if j.Across != nil {
@@ -252,7 +256,7 @@ func roundingWarnings(heatings []Heating) []string {
 					continue
 				}
 				seen[key] = true
-				w = append(w, fmt.Sprintf("%s in %s: %s for %s is %+.0f %% off the recipe; weigh it (the grams stand beside it) or round the cups", d.Additive, c.Name, d.Measure, c.CupsText, d.Off*100))
+				w = append(w, fmt.Sprintf("%s in %s: %s for %s is %+.0f %% off the recipe, which wants %.2g g: weigh that, or round the cups", d.Additive, c.Name, d.Measure, c.CupsText, d.Off*100, d.WantedG))
 			}
 		}
 	}

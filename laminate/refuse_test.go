@@ -129,8 +129,8 @@ func TestVesselDoesNotRunOverHot(t *testing.T) {
 		t.Fatal(err)
 	}
 	cup := units.Cup.ML()
-	near(t, "belly", j.Vessel.PlastisolLimitML(r.blends[0])/cup, 3.625)
-	near(t, "back", j.Vessel.PlastisolLimitML(r.blends[1])/cup, 3.375)
+	near(t, "belly", j.Vessel.PlastisolLimitML(j.Measures, r.blends[0])/cup, 3.625)
+	near(t, "back", j.Vessel.PlastisolLimitML(j.Measures, r.blends[1])/cup, 3.375)
 	p := pourIt(t, j)
 	near(t, "belly's mark", p.Setup[0].MarkML, 4*cup/1.075)
 	near(t, "back's mark", p.Setup[1].MarkML, 4*cup/1.0701299)

@@ -43,6 +43,8 @@ type Bait struct {
 	// weighed baits when these are enough, else what one weighs that draws nothing.
 	RejectBelowG float64 `json:"reject_below_g"`
 	WeighedBaits int     `json:"weighed_baits"` // that the weight comes from; 0: it is worked out
+	// WeighTogether is how many must lie on the shop's scale for its step to be 1 % of them.
+	WeighTogether int `json:"weigh_together"`
 }
 
 // recipe is a job with its blends and shares worked out.
@@ -69,6 +71,7 @@ func (r recipe) bait() Bait {
 	}
 	b.DensityGML = b.MassG / coldML
 	b.RejectBelowG = b.MassUnfedG
+	b.WeighTogether = weighTogether(r.Measures.ScaleG(), b.MassG)
 	return b
 }
 

@@ -174,7 +174,6 @@ func TestWeighingsThatCannotBe(t *testing.T) {
 		{ErrJob, "in air and hung in water the baits come to 1.261 g/mL, and their mix is 1.000 g/mL: one of them is wrong; check the sinker, the colours and their doses",
 			func(j *Job) { j.Weighings.Baits = []WeighedBait{{AirG: 12, Hung: true, HungG: 2.5}} }},
 		{ErrJob, "a weighed stroke takes two colours or more, each in its own cup", func(j *Job) { j.Weighings.StrokeG = []float64{20, 20} }},
-		{ErrJob, "a scale with steps of -1 g", func(j *Job) { j.Weighings.Baits, j.Measures.Scale = inAir(9.7), -1 }},
 	} {
 		j := plainJob(t)
 		j.Weighings.WaterC = 20

@@ -36,7 +36,7 @@ func (j Job) checkWeighings() error {
 		return fmt.Errorf("%w: with the streams across the parting face its baits do not weigh alike; weigh baits of a laminate", ErrJob)
 	}
 	if !j.Measures.Sound() {
-		return fmt.Errorf("%w: a scale with steps of %g g", ErrJob, float64(j.Measures.Scale))
+		return fmt.Errorf("%w: %v are no measures", ErrJob, j.Measures)
 	}
 	for i, b := range w.Baits {
 		if err := b.check(i + 1); err != nil {

@@ -77,21 +77,6 @@ func measuresAmount(word string) bool {
 // Times returns the amount k times over.
 func (a Amount) Times(k float64) Amount { return Amount{a.Kind, a.Value * k} }
 
-// Measured rounds an amount to what can be measured: 1/8 tsp, 0.1 g or whole
-// drops, but never a wanted amount to nothing. A percentage is left alone: it is
-// weighed out as a mass.
-func (a Amount) Measured() Amount {
-	switch a.Kind {
-	case ByVolume:
-		return Amount{ByVolume, float64(RoundToSpoons(Volume(a.Value)))}
-	case ByMass:
-		return Amount{ByMass, roundWanted(a.Value*10) / 10}
-	case ByDrops:
-		return Amount{ByDrops, roundWanted(a.Value)}
-	}
-	return a
-}
-
 // roundWanted rounds to whole steps, what is above nothing to at least one.
 func roundWanted(steps float64) float64 {
 	if steps <= 0 {

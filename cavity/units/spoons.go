@@ -12,25 +12,6 @@ const SpoonStep = Tsp / 8
 // CupStep is the finest mark that cups of plastisol are measured to, 1/8 cup.
 const CupStep = Cup / 8
 
-// RoundToSpoons returns v to the nearest 1/8 tsp, but never a wanted amount to nothing.
-func RoundToSpoons(v Volume) Volume {
-	if v <= 0 {
-		return 0
-	}
-	return SpoonStep * Volume(math.Max(1, math.Round(float64(v/SpoonStep))))
-}
-
-// CeilCups returns v raised to the next 1/8 cup. What lies within a millionth of
-// a step above a mark counts as on it, since that is rounding, not plastic.
-func CeilCups(v Volume) Volume {
-	return CupStep * Volume(math.Max(0, math.Ceil(float64(v/CupStep)-1e-6)))
-}
-
-// FloorCups returns v lowered to the last 1/8 cup, with the slack of CeilCups.
-func FloorCups(v Volume) Volume {
-	return CupStep * Volume(math.Max(0, math.Floor(float64(v/CupStep)+1e-6)))
-}
-
 // CupsText prints a volume that is a multiple of 1/8 cup the way cups come:
 // "2 3/4 cups", "1 1/8 cups", "1/2 + 1/8 cup". Other volumes are shown to the
 // nearest step, and one that would round to nothing as "under 1/16 cup".
@@ -59,7 +40,10 @@ func CupsText(v Volume) string {
 // that exist: eighths of a cup, tablespoons, and teaspoons of 1, 1/2, 1/4 and 1/8.
 // "1/4 cup + 1 tbsp + 1/2 tsp", "1/4 + 1/8 tsp". What would round to nothing is
 // "under 1/16 tsp".
-func SpoonsText(v Volume) string {
+func SpoonsText(v Volume) string { return spoonsText(v, CupStep) }
+
+// spoonsText is SpoonsText in a shop whose finest mark of a cup is the given one.
+func spoonsText(v, cupStep Volume) string {
 	if !spoonable(v) {
 		return v.String()
 	}
@@ -70,8 +54,9 @@ func SpoonsText(v Volume) string {
 	case steps == 0:
 		return "0 tsp"
 	}
-	const perTbsp, perCupStep = 3 * 8, 6 * 8
-	cups := CupStep * Volume(steps/perCupStep)
+	const perTbsp = 3 * 8
+	perCupStep := int(math.Round(float64(cupStep / SpoonStep)))
+	cups := cupStep * Volume(steps/perCupStep)
 	tbsp := steps % perCupStep / perTbsp
 	tsp := steps % perTbsp
 	var parts []string

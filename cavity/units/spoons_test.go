@@ -111,7 +111,7 @@ func TestCupMarks(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		v := rapid.Float64Range(0, 1e6).Draw(t, "mL")
 		step, slack := float64(CupStep), float64(CupStep)*1.1e-6
-		up, down := float64(CeilCups(Volume(v))), float64(FloorCups(Volume(v)))
+		up, down := float64(Measures{}.CeilCups(Volume(v))), float64(Measures{}.FloorCups(Volume(v)))
 		for _, mark := range []float64{up, down} {
 			if off := math.Abs(math.Remainder(mark, step)); off > 1e-9*step*math.Max(1, mark/step) {
 				t.Fatalf("%v is %v off its mark", mark, off)
@@ -124,12 +124,12 @@ func TestCupMarks(t *testing.T) {
 	for n := range 100 { // what is on a mark stays there, a last bit up or down
 		on := Volume(n) * CupStep
 		for _, v := range []Volume{on * (1 - 1e-12), on, on * (1 + 1e-12)} {
-			if CeilCups(v) != on || FloorCups(v) != on {
-				t.Errorf("%d/8 cup moves to %v or %v", n, CeilCups(v), FloorCups(v))
+			if (Measures{}).CeilCups(v) != on || (Measures{}).FloorCups(v) != on {
+				t.Errorf("%d/8 cup moves to %v or %v", n, Measures{}.CeilCups(v), Measures{}.FloorCups(v))
 			}
 		}
 	}
-	if CeilCups(-5) != 0 || FloorCups(-5) != 0 {
+	if (Measures{}).CeilCups(-5) != 0 || (Measures{}).FloorCups(-5) != 0 {
 		t.Error("cups below nothing")
 	}
 }
@@ -139,8 +139,8 @@ func TestRoundToSpoons(t *testing.T) {
 	for _, c := range []struct{ in, want Volume }{
 		{0, 0}, {-1, 0}, {0.01, SpoonStep}, {SpoonStep * 1.4, SpoonStep}, {SpoonStep * 1.6, 2 * SpoonStep}, {Cup, Cup},
 	} {
-		if got := RoundToSpoons(c.in); relative(float64(got), float64(c.want)) > 1e-12 {
-			t.Errorf("%v rounds to %v, want %v", float64(c.in), float64(got), float64(c.want))
+		if got := (Measures{}).Measured(Amount{ByVolume, float64(c.in)}); relative(got.Value, float64(c.want)) > 1e-12 {
+			t.Errorf("%v rounds to %v, want %v", float64(c.in), got.Value, float64(c.want))
 		}
 	}
 }

@@ -34,7 +34,7 @@ func (r *run) limits(g *group) []float64 {
 	var list []float64
 	for _, p := range g.parts() {
 		blend := r.colours[p.colour].blend
-		list = append(list, g.vessel.PlastisolLimitML(blend)*blend.HotML-p.barrel.KeepsML-g.vessel.KeepsML-r.purge(p))
+		list = append(list, g.vessel.PlastisolLimitML(r.measures, blend)*blend.HotML-p.barrel.KeepsML-g.vessel.KeepsML-r.purge(p))
 	}
 	return list
 }
@@ -55,13 +55,13 @@ func (r *run) measure(g *group, p part, shotML, purgeML float64) Cup {
 	mark := g.vessel.MarkML(c.blend) / c.blend.ColdML * c.blend.HotML
 	blendIn := math.Min(c.takesMixed*need, r.mixed.have(r.bench.Reheats).HotML)
 	want := need - blendIn
-	fresh := units.CeilCups(units.Volume((want - math.Min(want, c.shelf.have(r.bench.Reheats).HotML)) / c.blend.HotML))
+	fresh := r.measures.CeilCups(units.Volume((want - math.Min(want, c.shelf.have(r.bench.Reheats).HotML)) / c.blend.HotML))
 	freshHot := fresh.ML() * c.blend.HotML
 	// Rounding fresh plastic up may leave no room under the mark for all the rest.
 	mixed, heats := r.mixed.take(math.Min(blendIn, mark-freshHot), r.bench.Reheats)
 	back, backHeats := c.shelf.take(math.Min(want, mark-freshHot-mixed.HotML), r.bench.Reheats)
 	cup := Cup{
-		HeatingColour: laminate.MeasureCup(c.name, c.mix, c.blend, fresh),
+		HeatingColour: laminate.MeasureCup(r.measures, c.name, c.mix, c.blend, fresh),
 		BackG:         back.MassG, MixedG: mixed.MassG,
 		HotML: freshHot + back.HotML + mixed.HotML, UsedML: usedML, PurgeML: purgeML,
 		Heats: 1 + max(heats, backHeats), colour: p.colour,

@@ -19,6 +19,7 @@ type Plan struct {
 	Colours  []Account    `json:"colours"`
 	Mixed    MixedAccount `json:"mixed"`
 	Shopping Shopping     `json:"shopping"`
+	Rounding Rounding     `json:"rounding"`
 	Cost     *Cost        `json:"cost"` // null unless every price was given
 	PourS    float64      `json:"pour_s"`
 	HandleS  float64      `json:"handle_s"` // trimming, looking over and packing
@@ -51,6 +52,7 @@ type LinePlan struct {
 // run is an order being worked off.
 type run struct {
 	bench    Bench
+	measures units.Measures
 	colours  []*colour
 	tasks    []*task
 	mixed    shelf
@@ -71,7 +73,7 @@ func (o Order) Plan(ctx context.Context) (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &run{bench: o.Bench, colours: colours, barrels: map[string]int{}}
+	r := &run{bench: o.Bench, measures: o.Measures, colours: colours, barrels: map[string]int{}}
 	for i := range o.Lines {
 		r.tasks = append(r.tasks, newTask(&o.Lines[i], i, own[i]))
 	}
@@ -85,7 +87,9 @@ func (o Order) Plan(ctx context.Context) (*Plan, error) {
 			}
 		}
 	}
-	return r.plan(o), nil
+	p := r.plan(o)
+	p.Rounding, err = r.rounding()
+	return p, err
 }
 
 // plan closes the accounts.
@@ -187,7 +191,7 @@ func (r *run) warnings(p *Plan) []string {
 		for _, c := range h.Cups {
 			for _, d := range c.Doses {
 				if d.Off > doseWarning || d.Off < -doseWarning {
-					once("dose "+c.Name+"\x00"+d.Additive, fmt.Sprintf("heating %d: %s in %s: %s for %s is %+.0f %% off the recipe; weigh it (the grams stand beside it)", n+1, d.Additive, c.Name, d.Measure, c.CupsText, d.Off*100))
+					once("dose "+c.Name+"\x00"+d.Additive, fmt.Sprintf("heating %d: %s in %s: %s for %s is %+.0f %% off the recipe, which wants %.2g g: weigh that", n+1, d.Additive, c.Name, d.Measure, c.CupsText, d.Off*100, d.WantedG))
 				}
 			}
 		}

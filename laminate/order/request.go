@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"bellyline/cavity/units"
 	"bellyline/laminate"
 )
 
@@ -14,6 +15,8 @@ type Order struct {
 	Lines []Line
 	Bench Bench
 	Money string
+
+	Measures units.Measures // how finely the shop measures
 }
 
 // Line is one bait of an order, from one mold or several alike.
@@ -71,6 +74,9 @@ func (o Order) check() error {
 	}
 	if err := o.Bench.check(); err != nil {
 		return err
+	}
+	if !o.Measures.Sound() {
+		return fmt.Errorf("%w: %v are no measures", ErrOrder, o.Measures)
 	}
 	total := 0
 	for _, l := range o.Lines {

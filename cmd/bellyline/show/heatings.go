@@ -40,6 +40,7 @@ func pourCups(p *Page, r *laminate.Pour) {
 		p.Linef("  %s: %d %s", HeatingsName(g), g.Shots, Plural(g.Shots, "shot"))
 		p.Table(cupRows(g.Heating))
 	}
+	roundingText(p, r.Rounding)
 	if r.HeatingCount() > 1 {
 		p.Wrapped("  ", fmt.Sprintf("From the second on: on top of what barrel and cup still hold of that colour, but no cup past %s; what does not fit waits for the next.",
 			units.Volume(lowestMark(r))))

@@ -23,6 +23,7 @@ func OrderText(p *Page, r *order.Plan) {
 	if more := len(r.Heatings) - mostHeatings; more > 0 {
 		p.Linef("  and %d more; --json has every one", more)
 	}
+	planRounding(p, r.Rounding)
 	planAccounts(p, r)
 	planCost(p, r)
 	p.warnAndCaution(r.Warnings, r.Cautions)

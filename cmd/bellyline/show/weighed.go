@@ -18,6 +18,9 @@ func FromWeighing(r *laminate.Pour) string {
 
 // weighedBaits says what the weighing found.
 func weighedBaits(p *Page, r *laminate.Pour) {
+	if n := r.Bait.WeighTogether; n > 1 {
+		p.Linef("  One step of your scale is more than 1 %% of a bait: weigh %d together and divide.", n)
+	}
 	if r.Weighed == nil || r.Weighed.Baits == nil {
 		return
 	}
