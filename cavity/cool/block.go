@@ -22,11 +22,12 @@ type wallState struct {
 	c     float64
 	block *Block
 	gain  float64 // degrees of the block for each degree that a cell of the bait loses
+	cells float64 // of the bait
 }
 
 // newWall begins a row of shots; block may be nil.
 func newWall(startC float64, b *Block, g *Grid) *wallState {
-	s := &wallState{c: startC, block: b}
+	s := &wallState{c: startC, block: b, cells: g.total}
 	if b != nil {
 		perCell := b.BaitML / g.total * b.PlasticJMLC // J per degree
 		plastic := (float64(b.Baits)*b.BaitML + b.ExtraML) / b.BaitML
@@ -42,12 +43,15 @@ func (s *wallState) betweenS() float64 {
 	return s.block.BetweenS
 }
 
-// take gives the block the heat of one step and lets it lose some to the air.
-func (s *wallState) take(cellDegrees, dt float64) {
+// take gives the block the heat of one advance, in cells by degrees before and after,
+// and lets it lose some to the air. A block so light that the plastic outweighs it
+// by far warms within the advance, until both are equally warm and no further.
+func (s *wallState) take(before, after, dt float64) {
 	if s.block == nil {
 		return
 	}
-	s.c += s.gain * cellDegrees
+	both := (s.c + s.gain*before) / (1 + s.gain*s.cells)
+	s.c = min(s.c+s.gain*(before-after), max(s.c, both))
 	s.rest(dt)
 }
 

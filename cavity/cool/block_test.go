@@ -25,7 +25,7 @@ func TestBlockTakesTheHeatOfTheBait(t *testing.T) {
 	for range 4000 {
 		f.advance(1, wall.c)
 		now := f.heat(wall.c)
-		wall.take(heat-now, dt)
+		wall.take(heat, now, dt)
 		heat = now
 	}
 	want := 20 + 20*1.8*(170-f.mean(wall.c))/896
@@ -35,6 +35,21 @@ func TestBlockTakesTheHeatOfTheBait(t *testing.T) {
 	}
 	if rise := 5.625 * (170 - wall.c) / 140; math.Abs(wall.c-20-rise) > 0.01 {
 		t.Errorf("block warmed by %.4f C, want %.4f C", wall.c-20, rise)
+	}
+}
+
+// A block of a few grams is never warmer than it and the plastic are together: 20 mL at
+// 1.8 J/(mL K) from 170 C and 2 g at 0.896 J/(g K) from 20 C are both at 162.89 C in the
+// end (worked out by hand).
+func TestLightBlockIsNoWarmerThanThePlastic(t *testing.T) {
+	light := smallBlock()
+	light.MassG = 2
+	r, err := newBody(t, box(10, 12, 20), false).Cool(context.Background(), Ask{MeltC: 170, MoldC: 20, OpenC: 60, GridMM: 0.9, Block: light})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s := r.Shots[0]; s.OpenAfter != nil || s.OpenedC < 60 || s.OpenedC > 162.89 {
+		t.Errorf("opened with the mold at %.2f C: %q", s.OpenedC, s.Reason)
 	}
 }
 

@@ -38,6 +38,7 @@ func TestMouldingFormulas(t *testing.T) {
 
 // The grid gives the times of the formulas for bodies that they are made for.
 func TestGridAgreesWithMouldingFormulas(t *testing.T) {
+	t.Parallel()
 	const a = 0.16 / 1.8
 	for _, c := range []struct {
 		name             string
@@ -64,6 +65,7 @@ func TestGridAgreesWithMouldingFormulas(t *testing.T) {
 // Textbook cases. Bodies that are heated are mirrored about a temperature: what is
 // T above it is taken as T below.
 func TestTextbookCases(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name      string
 		model     *mesh.Mesh
@@ -104,6 +106,7 @@ func TestTextbookCases(t *testing.T) {
 // series. The grid has no wide plate but a block of that thickness, whose sides are
 // heated too: in its middle it has what the product of three series says.
 func TestBrassPlate(t *testing.T) {
+	t.Parallel()
 	const biot, fo = 120 * 0.02 / 110, 33.9e-6 * 7 * 60 / (0.02 * 0.02)
 	centre, _ := slabShape.at(biot, fo)
 	surface := 500 - 480*centre*math.Cos(slabShape.roots(biot, 1)[0])

@@ -221,6 +221,9 @@ func (g *Grid) calibrate(ctx context.Context, a Ask) (float64, error) {
 		}
 		off := s.time / a.OpensAfterS
 		a.DiffusivityMM2S *= off
+		if !(a.DiffusivityMM2S >= slowestMM2S && a.DiffusivityMM2S <= fastestMM2S) {
+			return 0, fmt.Errorf("%w: to open after %g s it would need a diffusivity of %.3g mm2/s; soft vinyl has about 0.1", ErrBody, a.OpensAfterS, a.DiffusivityMM2S)
+		}
 		if math.Abs(off-1) < near || a.Block == nil {
 			break
 		}

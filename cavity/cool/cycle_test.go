@@ -55,6 +55,7 @@ func TestFullCycles(t *testing.T) {
 // far less than the half percent that the grid is good for, everywhere, and no
 // temperature leaves the range between melt and mold or rises.
 func TestCyclesCoolLikeShortSteps(t *testing.T) {
+	t.Parallel()
 	for _, contact := range []float64{0, 0.2, 5} {
 		g, err := newBody(t, turned(box(3, 4, 7), 0.6), false).NewGrid(context.Background(), 1.5/15.5, contact)
 		if err != nil {

@@ -38,6 +38,7 @@ func scaled(m *mesh.Mesh, by float64) *mesh.Mesh {
 // A bait twice as large takes four times as long, and twice the diffusivity halves
 // it. Powers of two scale every number of a grid to the last bit.
 func TestTimeGoesWithTheSquareOfSize(t *testing.T) {
+	t.Parallel()
 	model := capsule(4, 12, 16)
 	cells := map[float64]*cellSet{}
 	for _, size := range []float64{0.25, 0.5, 1, 2, 8} {
@@ -71,6 +72,7 @@ func TestTimeGoesWithTheSquareOfSize(t *testing.T) {
 
 // A grid of the default pitch is as much finer as a bait is smaller.
 func TestDefaultGridGoesWithSize(t *testing.T) {
+	t.Parallel()
 	var times []float64
 	for _, size := range []float64{0.5, 1} {
 		r, err := newBody(t, scaled(capsule(4, 2, 16), size), false).Cool(context.Background(), Ask{MeltC: 170, MoldC: 30, OpenC: 60, ContactMM: 0.1 * size})
@@ -165,6 +167,7 @@ func TestThickest(t *testing.T) {
 
 // Solids drawn into each other cool like the one body that they make.
 func TestOverlappingSolidsAreOneBody(t *testing.T) {
+	t.Parallel()
 	left, right := box(8, 6, 6), box(8, 6, 6)
 	both := &mesh.Mesh{Triangles: append([][3]int32{}, left.Triangles...), Vertices: append([]r3.Vector{}, left.Vertices...)}
 	for _, p := range right.Vertices {
@@ -209,6 +212,8 @@ func TestRefusals(t *testing.T) {
 		"block without mass":      {func(a *Ask) { a.Block = &Block{HeatJPerGC: 1, BaitML: 1, PlasticJMLC: 1, Baits: 1} }, ErrBody},
 		"opened next to the mold": {func(a *Ask) { a.OpenC = 40 + 1e-6 }, ErrTemperature},
 		"opened after no time":    {func(a *Ask) { a.OpensAfterS = -3 }, ErrBody},
+		"opened at once":          {func(a *Ask) { a.OpensAfterS = 1e-6 }, ErrBody},
+		"opened after years":      {func(a *Ask) { a.OpensAfterS = 1e8 }, ErrBody},
 		"shots that never end":    {func(a *Ask) { a.Shots = 1 << 30 }, ErrBody},
 	} {
 		a := good

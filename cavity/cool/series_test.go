@@ -152,6 +152,7 @@ var skew = [...]float64{0, 0.4, 0.7}
 // the first difference, however the body lies in the grid, and from a wall that hardly
 // takes heat to one that is held at its temperature.
 func TestCoolingAgreesWithTheSeries(t *testing.T) {
+	t.Parallel()
 	for _, c := range plainBodies() {
 		for i, angle := range skew {
 			last := i == len(skew)-1
@@ -228,6 +229,7 @@ func compare(t *testing.T, c modelOf, cells *cellSet, biot float64, times []floa
 // Half the pitch, a quarter of the error: three times less is asked, since how the
 // wall lies in the cells makes the error uneven.
 func TestErrorGoesWithTheSquareOfThePitch(t *testing.T) {
+	t.Parallel()
 	for _, c := range plainBodies() {
 		if c.name == "slab" {
 			continue // a wide box

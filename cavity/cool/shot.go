@@ -67,7 +67,7 @@ func (g *Grid) coolShot(ctx context.Context, s setting, wall *wallState) (*shot,
 	for {
 		last, was := hot, heat
 		heat = f.heat(wall.c)
-		wall.take(was-heat, steps*dt)
+		wall.take(was, heat, steps*dt)
 		var at r3.Vector
 		hot, at = f.hottest()
 		hot = min(hot, s.meltC)
