@@ -76,9 +76,9 @@ type Warm struct {
 }
 
 // Cool finds when a bait can be taken out. Errors wrap ErrBody, ErrTemperature, and
-// ErrNever where the mold is not below the opening temperature to begin with. It
-// takes as many steps as the square of the cells to the wall times three or so, and
-// stops when ctx ends.
+// ErrNever where the mold is not below the opening temperature to begin with. Sweeps
+// over the grid go with the cells to the wall, about thirty for each, and cells with
+// their third power. It stops when ctx ends.
 func (b *Body) Cool(ctx context.Context, a Ask) (*Result, error) {
 	if err := a.check(); err != nil {
 		return nil, err
