@@ -36,6 +36,8 @@ type Pour struct {
 	Money       string        `json:"money"`
 	Warnings    []string      `json:"warnings"`
 	Cautions    []string      `json:"cautions"`
+
+	Views *Views `json:"-"` // for pictures; with Streams, nil without a model
 }
 
 // ColourPlan is where one colour goes and how hot.
@@ -94,6 +96,11 @@ func (j Job) Pour(ctx context.Context) (*Pour, error) {
 		return nil, err
 	}
 	p.Warnings = append(r.warnings(p), weighed.warnings(r, p.Bait)...)
+	if j.Streams && j.Cavity != nil {
+		if p.Views, err = j.views(ctx, p); err != nil {
+			return nil, err
+		}
+	}
 	if j.Streams && line != nil && line.Needs == "" && j.Cavity != nil && j.Across == nil && len(j.Colours) == 2 {
 		var more []string
 		if line.Lands, more, err = j.lands(ctx, line); err != nil {

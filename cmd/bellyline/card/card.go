@@ -50,17 +50,46 @@ var sheet = template.Must(template.New("card").Funcs(template.FuncMap{
 	"after":  func(c laminate.HeatingColour) []laminate.HeatingDose { return c.DosesWhen("after heating") },
 }).Parse(page))
 
-// Write writes the card of a pour, with a picture where the line is known along the
-// bait.
+// Write writes the card of a pour, with a picture where there is a model of the bait.
 func Write(w io.Writer, p *laminate.Pour) error {
 	var picture strings.Builder
-	if p.Line != nil && p.Line.Lands != nil && p.Line.Lands.Streams != nil {
-		if err := svg.Card(&picture, p.Line.Lands.Streams); err != nil {
-			return err
-		}
+	if err := draw(&picture, p); err != nil {
+		return err
 	}
 	return sheet.Execute(w, struct {
 		*laminate.Pour
 		Picture template.HTML // all text in it is escaped by svg
-	}{p, template.HTML(picture.String())})
+		Crowded bool          // set smaller, for one sheet
+	}{p, template.HTML(picture.String()), crowded(p)})
+}
+
+// draw draws where two streams put a line, or the colours as they are poured.
+func draw(w io.Writer, p *laminate.Pour) error {
+	v := p.Views
+	switch {
+	case p.Line != nil && p.Line.Lands != nil && p.Line.Lands.Streams != nil:
+		var asked [][2]float64
+		if v != nil && v.Asked != nil && p.Line.Kind != laminate.Level {
+			asked = *v.Asked
+		}
+		return svg.Card(w, p.Line.Lands.Streams, asked)
+	case v != nil:
+		return svg.Views(w, v)
+	}
+	return nil
+}
+
+// A card with more groups of heatings, or longer warnings in letters, does not fit on a
+// sheet at its usual size.
+const (
+	roomyGroups   = 2
+	roomyWarnings = 600
+)
+
+func crowded(p *laminate.Pour) bool {
+	letters := 0
+	for _, w := range p.Warnings {
+		letters += len(w)
+	}
+	return len(p.HeatingGroups()) > roomyGroups || letters > roomyWarnings
 }

@@ -14,6 +14,9 @@ const cardStyle = `
 svg text{font:15px sans-serif;fill:#000}
 .back{fill:url(#cardback);stroke:none}
 .belly{fill:url(#cardbelly);stroke:none}
+.cross{fill:url(#cardcross);stroke:none}
+.blank{fill:#fff;stroke:none}
+.edge{fill:none;stroke:#000;stroke-width:3}
 .skin{fill:none;stroke:#000;stroke-width:1.6}
 .drawn{fill:none;stroke:#000;stroke-width:1.4;stroke-dasharray:8 5}
 .lands{fill:none;stroke:#000;stroke-width:3}
@@ -21,8 +24,9 @@ svg text{font:15px sans-serif;fill:#000}
 `
 
 const cardHatches = `<defs>
-<pattern id="cardbelly" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="6" height="6" fill="#fff"/><path d="M0 0v6" stroke="#000" stroke-width="1"/></pattern>
+<pattern id="cardbelly" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(-45)"><rect width="6" height="6" fill="#fff"/><path d="M0 0v6" stroke="#000" stroke-width="1"/></pattern>
 <pattern id="cardback" width="6" height="6" patternUnits="userSpaceOnUse"><rect width="6" height="6" fill="#fff"/><circle cx="3" cy="3" r="1.2"/></pattern>
+<pattern id="cardcross" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="6" height="6" fill="#fff"/><path d="M0 0v6M0 3h6" stroke="#000" stroke-width="1"/></pattern>
 </defs>`
 
 // The card's picture, in its own units: a strip as wide as the sheet.
@@ -37,8 +41,9 @@ const (
 )
 
 // Card draws the side view with the line as drawn (dashed) and as it lands (bold), and
-// the three sections beside it, each to scale.
-func Card(w io.Writer, r *stream.Result) error {
+// the three sections beside it, each to scale. asked is the line as drawn, places along
+// the bait with their heights; nil for a level one.
+func Card(w io.Writer, r *stream.Result, asked [][2]float64) error {
 	if len(r.Stations) == 0 {
 		return fmt.Errorf("no station to draw")
 	}
@@ -60,7 +65,7 @@ func Card(w io.Writer, r *stream.Result) error {
 	c := &canvas{wide: cardWide, tall: cardHead + (high-low)*scale + cardMargin}
 	c.element("%s", cardHatches)
 	base := cardHead + (high-low)*scale
-	c.sideView(view{scale: scale, left: cardMargin, base: base, x0: min(first, last), y0: low}, r, long)
+	c.sideView(view{scale: scale, left: cardMargin, base: base, x0: min(first, last), y0: low}, r, long, asked)
 	x := cardMargin + long*scale
 	for i, s := range r.Sections {
 		x += cardGap

@@ -73,7 +73,7 @@ func TestCardPicture(t *testing.T) {
 			r.Sections[i].LeftMM, r.Sections[i].RightMM = -wide/2, wide/2
 		}
 		var page strings.Builder
-		if err := Card(&page, r); err != nil {
+		if err := Card(&page, r, nil); err != nil {
 			t.Fatal(err)
 		}
 		var w, h float64
@@ -89,7 +89,7 @@ func TestCardPicture(t *testing.T) {
 			}
 		}
 	}
-	if Card(io.Discard, &stream.Result{}) == nil {
+	if Card(io.Discard, &stream.Result{}, nil) == nil {
 		t.Error("nothing is drawn")
 	}
 }
