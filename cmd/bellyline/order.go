@@ -59,7 +59,7 @@ func planFile(c *call, name string, mend mesh.MendOptions) (*order.Plan, error) 
 	if err != nil {
 		return nil, err
 	}
-	o := order.Order{Name: file.Name, Bench: file.Shop.Bench, Money: file.Shop.Money, Measures: file.Shop.Measures}
+	o := order.Order{Name: file.Name, Bench: file.Shop.Bench, Money: file.Shop.Money, Measures: file.Shop.Measures, Leftovers: file.Leftovers}
 	jobs := map[string]laminate.Job{} // by mold file: each model is read once
 	pours := map[string]*laminate.Pour{}
 	for _, l := range file.Lines {

@@ -3,7 +3,7 @@ package order
 import "bellyline/cavity/units"
 
 // Account is where the plastic of one colour goes, in grams, additives included:
-// FreshG + MixedInG = BaitsG + SpareG + ToMixedG + ShelfG + TooOldG.
+// FreshG + MixedInG + BroughtG = BaitsG + SpareG + ToMixedG + ShelfG + TooOldG.
 type Account struct {
 	Name      string  `json:"name"`
 	Material  string  `json:"material"`
@@ -12,6 +12,7 @@ type Account struct {
 	FreshML   float64 `json:"plastisol_ml"`
 	FreshG    float64 `json:"bought_g"`   // plastisol and additives
 	MixedInG  float64 `json:"mixed_in_g"` // mixed trimmings that it took
+	BroughtG  float64 `json:"brought_g"`  // left over from earlier days
 	BaitsG    float64 `json:"baits_g"`    // ordered
 	SpareG    float64 `json:"spare_g"`    // good baits beyond the order
 	FeedG     float64 `json:"trimmings_g"`

@@ -27,24 +27,27 @@ type Plan struct {
 	Money    string       `json:"money"`
 	Warnings []string     `json:"warnings"`
 	Cautions []string     `json:"cautions"`
+
+	groups [][]int // lines that share their cups
 }
 
 // LinePlan is one bait of a plan.
 type LinePlan struct {
-	Name     string  `json:"name"`
-	Bait     string  `json:"bait"`
-	Mold     string  `json:"mold"`
-	Molds    int     `json:"molds"` // in use
-	Cavities int     `json:"cavities"`
-	Ordered  int     `json:"ordered"`
-	Packs    int     `json:"packs"`
-	Shots    int     `json:"shots"` // without those that warm up
-	WarmUps  int     `json:"warm_up_shots"`
-	Scrap    int     `json:"scrap_baits"`
-	Spare    int     `json:"spare_baits"`
-	BaitG    float64 `json:"bait_g"` // the mean of what is poured
-	FirstS   float64 `json:"first_s"`
-	LastS    float64 `json:"last_s"` // when the last bait has cooled
+	Name       string  `json:"name"`
+	Bait       string  `json:"bait"`
+	Mold       string  `json:"mold"`
+	Molds      int     `json:"molds"` // in use: no more than pays
+	MoldsGiven int     `json:"molds_given"`
+	Cavities   int     `json:"cavities"`
+	Ordered    int     `json:"ordered"`
+	Packs      int     `json:"packs"`
+	Shots      int     `json:"shots"` // without those that warm up
+	WarmUps    int     `json:"warm_up_shots"`
+	Scrap      int     `json:"scrap_baits"`
+	Spare      int     `json:"spare_baits"`
+	BaitG      float64 `json:"bait_g"` // the mean of what is poured
+	FirstS     float64 `json:"first_s"`
+	LastS      float64 `json:"last_s"` // when the last bait has cooled
 
 	Cost *LineCost `json:"cost"`
 }
@@ -63,21 +66,57 @@ type run struct {
 	shots    []Shot
 }
 
-// Plan works an order out. Its cost grows with the number of shots times the number
-// of molds that share a heating.
+// Plan works an order out, with no more molds than pays. Its cost grows with the number
+// of shots times the number of molds that share a heating.
 func (o Order) Plan(ctx context.Context) (*Plan, error) {
 	if err := o.check(); err != nil {
 		return nil, err
 	}
+	all, err := o.plan(ctx)
+	if err != nil {
+		if one, errOne := o.withMolds(onesOf(len(o.Lines))).plan(ctx); errOne == nil {
+			return one.given(o), nil // more molds only get cold
+		}
+		return nil, err
+	}
+	molds := o.fewerMolds(ctx, all)
+	if less, err := o.withMolds(molds).plan(ctx); err == nil && less.better(all, o.Bench.LabourPerHour) {
+		return less.given(o), nil
+	}
+	return all.given(o), ctx.Err()
+}
+
+func onesOf(n int) []int {
+	ones := make([]int, n)
+	for i := range ones {
+		ones[i] = 1
+	}
+	return ones
+}
+
+// given says how many molds there were to use.
+func (p *Plan) given(o Order) *Plan {
+	for i := range p.Lines {
+		p.Lines[i].MoldsGiven = o.Lines[i].Molds
+	}
+	return p
+}
+
+// plan works an order out with all of its molds.
+func (o Order) plan(ctx context.Context) (*Plan, error) {
 	colours, own, err := gatherColours(o.Lines)
 	if err != nil {
 		return nil, err
 	}
 	r := &run{bench: o.Bench, measures: o.Measures, colours: colours, barrels: map[string]int{}}
+	if err := r.shelve(o.Leftovers); err != nil {
+		return nil, err
+	}
 	for i := range o.Lines {
 		r.tasks = append(r.tasks, newTask(&o.Lines[i], i, own[i]))
 	}
-	for _, g := range groupTasks(r.tasks, colours) {
+	groups := groupTasks(r.tasks, colours)
+	for _, g := range groups {
 		for g.left() > 0 {
 			if err := ctx.Err(); err != nil {
 				return nil, err
@@ -87,13 +126,16 @@ func (o Order) Plan(ctx context.Context) (*Plan, error) {
 			}
 		}
 	}
-	p := r.plan(o)
+	p := r.close(o)
+	for _, g := range groups {
+		p.groups = append(p.groups, g.lines())
+	}
 	p.Rounding, err = r.rounding()
 	return p, err
 }
 
-// plan closes the accounts.
-func (r *run) plan(o Order) *Plan {
+// close closes the accounts.
+func (r *run) close(o Order) *Plan {
 	p := &Plan{Name: o.Name, Money: o.Money, Heatings: r.heatings, Schedule: r.shots, PourS: r.clock, Cautions: laminate.Cautions()}
 	for _, h := range r.heatings {
 		p.Refills += h.Refills
@@ -121,13 +163,13 @@ func (r *run) plan(o Order) *Plan {
 	p.Mixed.TooOldG = r.mixed.all().MassG - p.Mixed.LeftG
 	p.Shopping = r.shopping()
 	r.price(p)
-	p.Warnings = r.warnings(p)
+	p.Warnings = append(r.warnings(p), o.tooOldWarnings()...)
 	return p
 }
 
 func (t *task) linePlan(shots []Shot) LinePlan {
 	l := LinePlan{
-		Name: t.Name, Bait: t.Job.Bait, Mold: t.Job.Mold, Molds: len(t.molds), Cavities: t.Job.Cavities, Ordered: t.Pieces, Packs: t.Packs,
+		Name: t.Name, Bait: t.Job.Bait, Mold: t.Job.Mold, Molds: t.moldsUsed(), Cavities: t.Job.Cavities, Ordered: t.Pieces, Packs: t.Packs,
 		Shots: t.shots, WarmUps: t.warmed, Scrap: t.scrap, Spare: t.poured - t.scrap - t.Pieces, FirstS: -1,
 	}
 	for _, g := range t.goodG {

@@ -93,6 +93,46 @@ func randomOrder(t *rapid.T) Order {
 	return o
 }
 
+// randomLeftovers lays plastic of earlier days on the shelves of an order that can be
+// planned: its plan says what the colours are called.
+func randomLeftovers(t *rapid.T, o Order) []Leftover {
+	p, err := o.Plan(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	var list []Leftover
+	for range rapid.IntRange(0, 3).Draw(t, "leftovers") {
+		list = append(list, Leftover{
+			Colour: p.Colours[rapid.IntRange(0, len(p.Colours)-1).Draw(t, "left of")].Name,
+			MassG:  between(t, "left", 1, 800), Heated: rapid.IntRange(1, 5).Draw(t, "heated"),
+		})
+	}
+	return list
+}
+
+// checkMolds holds that no plan with all of its molds would cost less.
+func checkMolds(t *rapid.T, o Order, p *Plan) {
+	all, err := o.plan(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p.Cost.Total > all.Cost.Total*(1+1e-9) {
+		t.Fatalf("fewer molds cost %g, all of them %g", p.Cost.Total, all.Cost.Total)
+	}
+	brought := map[string]float64{}
+	for _, l := range o.Leftovers {
+		brought[l.Colour] += l.MassG
+	}
+	for i, l := range p.Lines {
+		if l.Molds > o.Lines[i].Molds || l.MoldsGiven != o.Lines[i].Molds {
+			t.Fatalf("%s: %d of %d molds, there are %d", l.Name, l.Molds, l.MoldsGiven, o.Lines[i].Molds)
+		}
+	}
+	for _, a := range p.Colours {
+		closeTo(t, a.Name+" from before", a.BroughtG, brought[a.Name], brought[a.Name])
+	}
+}
+
 func closeTo(t rapid.TB, what string, got, want, scale float64) {
 	t.Helper()
 	if !(math.Abs(got-want) <= 1e-9*math.Max(1, math.Abs(scale))) {
@@ -116,10 +156,12 @@ func randomOrders(t *testing.T) {
 	t.Helper()
 	rapid.Check(t, func(t *rapid.T) {
 		o := randomOrder(t)
+		o.Leftovers = randomLeftovers(t, o)
 		p, err := o.Plan(context.Background())
 		if err != nil {
 			t.Fatal(err)
 		}
+		checkMolds(t, o, p)
 		checkEnough(t, o, p)
 		checkGrams(t, o, p)
 		checkSchedule(t, o, p)
@@ -155,7 +197,7 @@ func checkEnough(t *rapid.T, o Order, p *Plan) {
 func checkGrams(t *rapid.T, o Order, p *Plan) {
 	toMixed, fromMixed := 0.0, 0.0
 	for _, a := range p.Colours {
-		closeTo(t, a.Name+" in and out", a.FreshG+a.MixedInG, a.BaitsG+a.SpareG+a.ToMixedG+a.ShelfG+a.TooOldG, a.FreshG)
+		closeTo(t, a.Name+" in and out", a.FreshG+a.MixedInG+a.BroughtG, a.BaitsG+a.SpareG+a.ToMixedG+a.ShelfG+a.TooOldG, a.FreshG)
 		closeTo(t, a.Name+" waste", a.FeedG+a.RejectG+a.PurgeG, a.ToMixedG+a.ReturnedG, a.FreshG)
 		for _, x := range []float64{a.FreshG, a.MixedInG, a.BaitsG, a.SpareG, a.ToMixedG, a.ReturnedG, a.ShelfG, a.TooOldG} {
 			if !(x >= -1e-6) {

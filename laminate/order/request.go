@@ -17,6 +17,8 @@ type Order struct {
 	Money string
 
 	Measures units.Measures // how finely the shop measures
+
+	Leftovers []Leftover // one colour each, from earlier days
 }
 
 // Line is one bait of an order, from one mold or several alike.
@@ -26,7 +28,7 @@ type Line struct {
 	Pour   *laminate.Pour // of that job
 	Pieces int            // good baits ordered
 	Packs  int            // bags; 0 when sold loose
-	Molds  int            // alike, 1 or more
+	Molds  int            // alike, 1 or more; no more of them are used than pays
 	Scrap  float64        // share of baits thrown out, 0 to less than 1
 
 	OpensAfterS  float64 // from the shot until the mold is free again
@@ -66,6 +68,7 @@ const (
 	mostLines   = 10_000
 	mostBaits   = 1_000_000
 	mostScrap   = 0.9
+	mostReheats = 1000
 )
 
 func (o Order) check() error {
@@ -142,7 +145,7 @@ func (b Bench) check() error {
 		return fmt.Errorf("%w: a room at %g C", ErrOrder, b.RoomC)
 	case b.WarmUp < 0 || b.WarmUp > mostWarmUps:
 		return fmt.Errorf("%w: %d warm-up shots; 0 to %d can be planned", ErrOrder, b.WarmUp, mostWarmUps)
-	case b.Reheats < 0 || b.Reheats > 1000:
+	case b.Reheats < 0 || b.Reheats > mostReheats:
 		return fmt.Errorf("%w: %d reheats", ErrOrder, b.Reheats)
 	}
 	return nil

@@ -117,6 +117,26 @@ func groupTasks(tasks []*task, colours []*colour) []*group {
 	return append(first, last...)
 }
 
+// moldsUsed is how many of its molds were filled at all.
+func (t *task) moldsUsed() int {
+	n := 0
+	for _, m := range t.molds {
+		if m.used {
+			n++
+		}
+	}
+	return n
+}
+
+// lines are the places of the group's tasks in the order.
+func (g *group) lines() []int {
+	var list []int
+	for _, t := range g.tasks {
+		list = append(list, t.index)
+	}
+	return list
+}
+
 func (g *group) left() int {
 	n := 0
 	for _, t := range g.tasks {

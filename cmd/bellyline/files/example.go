@@ -48,6 +48,9 @@ var examples = map[string]string{
 	"additives.*.when": "when: before heating",
 
 	"lines":                       "lines: and below it a line for each bait, like - {mold: paddletail/mold.yaml, packs: 12}",
+	"leftovers.colour":            "colour: belly, as the plan calls it",
+	"leftovers.weight":            "weight: 250 g",
+	"leftovers.heated":            "heated: 1, how often it has been heated so far",
 	"lines.mold":                  "mold: paddletail/mold.yaml, the mold file of the bait",
 	"order":                       "order: boxes for spring",
 	"vessels.*.cooled":            "cooled: {from: 340F, to: 320F, in: 4 min}",

@@ -15,6 +15,7 @@ type Order struct {
 	File, Name string
 	Shop       *Shop
 	Lines      []OrderLine
+	Leftovers  []order.Leftover
 }
 
 // OrderLine is one bait of an order file.
@@ -66,11 +67,25 @@ func ReadOrder(path string) (*Order, error) {
 		o.Lines = append(o.Lines, l)
 		line.done()
 	}
+	if s.has("leftovers") {
+		for _, left := range s.list("leftovers") {
+			o.Leftovers = append(o.Leftovers, readLeftover(left))
+		}
+	}
 	s.done()
 	if s.doc.err == nil && len(o.Lines) == 0 {
 		s.fail("lines", "an order has at least one line%s", exampleOf("lines"))
 	}
 	return o, s.doc.err
+}
+
+// readLeftover reads what is left of one colour from earlier days.
+func readLeftover(s *section) order.Leftover {
+	defer s.done()
+	return order.Leftover{
+		Colour: need(s, "colour", word), MassG: need(s, "weight", positive(units.ParseMass)).G(),
+		Heated: need(s, "heated", count(1, 20)),
+	}
 }
 
 // lineDefaults hold for all lines that do not say otherwise.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"bellyline/cavity/units"
+	"bellyline/laminate"
 	"bellyline/laminate/order"
 )
 
@@ -17,11 +18,12 @@ func OrderText(p *Page, r *order.Plan) {
 	planLines(p, r)
 	planShopping(p, r)
 	p.Linef("\nHEATINGS")
-	for n, h := range r.Heatings[:min(mostHeatings, len(r.Heatings))] {
-		planHeating(p, n+1, h)
+	groups := r.HeatingGroups()
+	for _, h := range groups[:min(mostHeatings, len(groups))] {
+		planHeating(p, h)
 	}
-	if more := len(r.Heatings) - mostHeatings; more > 0 {
-		p.Linef("  and %d more; --json has every one", more)
+	if more := len(groups) - mostHeatings; more > 0 {
+		p.Linef("  and %d other kinds; --json has every one", more)
 	}
 	planRounding(p, r.Rounding)
 	planAccounts(p, r)
@@ -47,6 +49,11 @@ func planLines(p *Page, r *order.Plan) {
 	}
 	p.Table(rows)
 	p.Wrapped("  ", "Molds: how many, of how many cavities. A shot that warms a mold up is one more, and all of its baits are rejects.")
+	for _, l := range r.Lines {
+		if l.Molds < l.MoldsGiven {
+			p.Wrapped("  ", fmt.Sprintf("%s: %d of its %d molds; to warm up another costs more than it saves.", l.Name, l.Molds, l.MoldsGiven))
+		}
+	}
 }
 
 func planShopping(p *Page, r *order.Plan) {
@@ -61,8 +68,12 @@ func planShopping(p *Page, r *order.Plan) {
 	p.Table(rows)
 }
 
-func planHeating(p *Page, n int, h order.Heating) {
-	p.Linef("  %d  begin %s, hot %s, done %s", n, clock(h.StartS), clock(h.ReadyS), clock(h.DoneS))
+func planHeating(p *Page, h *order.HeatingGroup) {
+	if len(h.Numbers) == 1 {
+		p.Linef("  %d  begin %s, hot %s, done %s", h.Numbers[0], clock(h.StartS), clock(h.ReadyS), clock(h.DoneS))
+	} else {
+		p.Wrapped("  ", fmt.Sprintf("Heatings %s, alike: begin %s; hot %s later, done %s later", numbers(h.Numbers), starts(h.StartsS), minutes(h.ReadyS-h.StartS), minutes(h.DoneS-h.StartS)))
+	}
 	var rows [][]string
 	for _, c := range h.Cups {
 		rows = append(rows, []string{"  " + strings.ToUpper(c.Name), c.CupsText, "plastisol", fmt.Sprintf("%.0f g", c.PlastisolG)})
@@ -72,19 +83,27 @@ func planHeating(p *Page, n int, h order.Heating) {
 			}
 		}
 		if c.BackG > 0 {
-			rows = append(rows, []string{"", "", "leftovers of it", fmt.Sprintf("%.0f g", c.BackG)})
+			rows = append(rows, []string{"", "", "leftovers of it", gramsBetween(c.BackLeastG, c.BackMostG)})
 		}
 		if c.MixedG > 0 {
-			rows = append(rows, []string{"", "", "mixed trimmings", fmt.Sprintf("%.0f g", c.MixedG)})
+			rows = append(rows, []string{"", "", "mixed trimmings", gramsBetween(c.MixedLeastG, c.MixedMostG)})
 		}
 	}
 	p.Table(rows)
 	for _, c := range h.Cups {
-		p.Wrapped("    ", fmt.Sprintf("%s to %s%s", strings.ToUpper(c.Name), units.Celsius(c.HeatToC), stands(c, h.Cups)))
+		p.Wrapped("    ", fmt.Sprintf("%s to %s%s", strings.ToUpper(c.Name), units.Celsius(c.HeatToC), stands(c.Cup, h.Heating.Cups)))
 	}
 	for _, f := range h.Fills {
-		text := fmt.Sprintf("%s: %d %s from %d %s, from %s to %s", f.Name, f.Shots, Plural(f.Shots, "shot"), f.Molds, Plural(f.Molds, "mold"), clock(f.FirstS), clock(f.FreeS))
-		if f.WarmUps > 0 {
+		text := fmt.Sprintf("%s: %d %s from %d %s", f.Name, f.Shots, Plural(f.Shots, "shot"), f.Molds, Plural(f.Molds, "mold"))
+		if len(h.Numbers) == 1 {
+			text += fmt.Sprintf(", from %s to %s", clock(f.FirstS), clock(f.FreeS))
+		} else {
+			text += " each time"
+		}
+		switch {
+		case f.WarmUps == 1:
+			text += "; the first warms it up"
+		case f.WarmUps > 1:
 			text += fmt.Sprintf("; the first %d warm up", f.WarmUps)
 		}
 		p.Wrapped("    ", text)
@@ -94,6 +113,43 @@ func planHeating(p *Page, n int, h order.Heating) {
 		text += fmt.Sprintf(" Hot enough for %s.", minutes(*h.WindowS))
 	}
 	p.Linef("    %s", text)
+}
+
+// numbers prints "2 to 4, 6, 9 and 10".
+func numbers(list []int) string {
+	var runs []string
+	for i := 0; i < len(list); {
+		k := i
+		for k+1 < len(list) && list[k+1] == list[k]+1 {
+			k++
+		}
+		runs = append(runs, runText(laminate.HeatingRun{First: list[i], Last: list[k]}))
+		i = k + 1
+	}
+	return strings.Join(runs, ", ")
+}
+
+// mostStarts is how many times of day fit into a line or two.
+const mostStarts = 12
+
+func starts(list []float64) string {
+	var at []string
+	for _, s := range list[:min(mostStarts, len(list))] {
+		at = append(at, clock(s))
+	}
+	text := strings.Join(at, ", ")
+	if len(list) > mostStarts {
+		text += fmt.Sprintf(" and so on, the last %s", clock(list[len(list)-1]))
+	}
+	return text
+}
+
+// gramsBetween prints "37 g", or "35 to 39 g".
+func gramsBetween(least, most float64) string {
+	if whole(least) == whole(most) {
+		return grams(most)
+	}
+	return whole(least) + " to " + grams(most)
 }
 
 // stands says what becomes of a cup until all are hot.
@@ -115,9 +171,9 @@ func minutes(s float64) string { return fmt.Sprintf("%.1f min", s/60) }
 
 func planAccounts(p *Page, r *order.Plan) {
 	p.Linef("\nWHERE THE PLASTIC GOES  (grams, with additives)")
-	rows := [][]string{{"", "bought", "mixed in", "ordered", "spare", "to mixed", "left over", "too old"}}
+	rows := [][]string{{"", "bought", "from before", "mixed in", "ordered", "spare", "to mixed", "left over", "too old"}}
 	for _, a := range r.Colours {
-		rows = append(rows, []string{a.Name, whole(a.FreshG), whole(a.MixedInG), whole(a.BaitsG), whole(a.SpareG), whole(a.ToMixedG), whole(a.ShelfG), whole(a.TooOldG)})
+		rows = append(rows, []string{a.Name, whole(a.FreshG), whole(a.BroughtG), whole(a.MixedInG), whole(a.BaitsG), whole(a.SpareG), whole(a.ToMixedG), whole(a.ShelfG), whole(a.TooOldG)})
 	}
 	p.Table(rows)
 	p.Wrapped("  ", "Left over is one colour: heat it again. Too old has been heated as often as it may be. Trimmings of two colours never go back into either.")

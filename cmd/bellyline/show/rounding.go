@@ -36,6 +36,7 @@ func planRounding(p *Page, r order.Rounding) {
 	if len(weights) > 0 {
 		weight = "what a bait has of a colour weighs otherwise than by the recipe: " + strings.Join(weights, ", ")
 	}
+	p.Linef("")
 	p.Wrapped("  ", fmt.Sprintf("Rounding to %s: %s; %s.", r.To, weight, strengthsText(r.Strengths)))
 }
 
