@@ -90,3 +90,19 @@ func TestDraftRefuses(t *testing.T) {
 		t.Errorf("no direction: %v", err)
 	}
 }
+
+// The mushroom again: a plane through its stem holds both plates' inner sides, one over
+// it all that faces up, one under it all that faces down.
+func TestUndercutAtHeights(t *testing.T) {
+	m := mesh.New(blockOf(box{-10, -10, 0, 10, 10, 4}).plus(box{-3, -3, 4, 3, 3, 16}, box{-10, -10, 16, 10, 10, 20}).corners())
+	got, err := UndercutAt(t.Context(), m, r3.Vector{Z: 2}, -5, 10, 25)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "under it", got[0], 400+400-36, 1e-9)
+	near(t, "through the stem", got[1], 2*(400-36), 1e-9)
+	near(t, "over it", got[2], 400+400-36, 1e-9)
+	if _, err := UndercutAt(t.Context(), m, r3.Vector{}, 0); !errors.Is(err, mesh.ErrDirection) {
+		t.Errorf("no pull: %v", err)
+	}
+}

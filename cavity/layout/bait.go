@@ -32,9 +32,17 @@ type Bait struct {
 // widthMM is how much room it takes along the runner, whichever way round.
 func (b Bait) widthMM() float64 { return b.LeftMM + b.RightMM }
 
+const (
+	// alike is how much thicker the far end has to be to get the gate.
+	alike = 1.05
+	// rounded is from which share of its length a bait's width counts as a length too:
+	// it is then gated at a side that is sideGate times as thick as its ends.
+	rounded, sideGate = 0.6, 1.5
+)
+
 // NewBait lays a bait for a parting, along its longer side seen along the pull, with
 // its gate at the thick end, see endOf. Of ends that are alike it is the one nearer to
-// the centre of volume.
+// the centre of volume. A bait about as wide as long may be laid across.
 func NewBait(m *mesh.Mesh, volumeMM3 float64, p Parting, nose r3.Vector) (*Bait, error) {
 	pull := vector(p.Pull)
 	along := nose.Sub(pull.Mul(nose.Dot(pull)))
@@ -43,19 +51,16 @@ func NewBait(m *mesh.Mesh, volumeMM3 float64, p Parting, nose r3.Vector) (*Bait,
 	}
 	along = along.Normalize()
 	across := along.Cross(pull)
-	low, high := m.Span(along)
-	aLow, aHigh := m.Span(across)
-	if aHigh-aLow > high-low { // the longer way is the length
+	long, wide := spanOf(m, along), spanOf(m, across)
+	if wide > long { // the longer way is the length
 		along, across = across, along.Mul(-1)
+		long, wide = wide, long
 	}
-	if low, high := m.Span(along); m.Moments().Centroid.Dot(along) > (low+high)/2 {
-		along, across = along.Mul(-1), across.Mul(-1)
-	}
-	near, far := laidAlong(m, along, across, p), laidAlong(m, along.Mul(-1), across.Mul(-1), p)
-	b := near
-	const alike = 1.05
-	if far.EndMM > alike*near.EndMM {
-		b = far
+	b := laidEitherWay(m, along, across, p)
+	if wide > rounded*long {
+		if o := laidEitherWay(m, across, along.Mul(-1), p); o.EndMM > sideGate*b.EndMM {
+			b = o
+		}
 	}
 	b.VolumeMM3 = volumeMM3
 	if !(b.LengthMM > 0 && b.AboveMM+b.BelowMM > 0) || math.IsInf(b.LengthMM, 0) {
@@ -63,6 +68,23 @@ func NewBait(m *mesh.Mesh, volumeMM3 float64, p Parting, nose r3.Vector) (*Bait,
 	}
 	b.tips = b.findTips(b.loops)
 	return b, nil
+}
+
+func spanOf(m *mesh.Mesh, dir r3.Vector) float64 {
+	low, high := m.Span(dir)
+	return high - low
+}
+
+// laidEitherWay lays a bait with its gate at one end of a direction.
+func laidEitherWay(m *mesh.Mesh, along, across r3.Vector, p Parting) *Bait {
+	if low, high := m.Span(along); m.Moments().Centroid.Dot(along) > (low+high)/2 {
+		along, across = along.Mul(-1), across.Mul(-1)
+	}
+	near, far := laidAlong(m, along, across, p), laidAlong(m, along.Mul(-1), across.Mul(-1), p)
+	if far.EndMM > alike*near.EndMM {
+		return far
+	}
+	return near
 }
 
 // laidAlong lays a bait with the gate at the low end of a direction.

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
 )
@@ -16,30 +17,37 @@ type gateEnd struct {
 }
 
 // endRows are the shares of a bait's length at which an end is looked at.
-var endRows = [...]float64{0.03, 0.06, 0.1}
+var endRows = [...]float64{0.03, 0.06, 0.1, 0.15, 0.2}
 
-// endOf looks at the low end of a bait that is laid: at a few distances from it, what
-// lies in the parting face between two points of the outline is as thick as it is wide
-// there, or as it is high along the pull, whichever is less. The thickest place is
-// where the gate goes, straight along the bait: claws beside a body do not get it.
+// endOf looks at the low end of a bait that is laid: at a few distances from it, how
+// large a ball fits in the middle of what lies in the parting face between two points
+// of the outline. The thickest place is where the gate goes, straight along the bait:
+// neither claws beside a body get it nor a paddle across a tail.
 func (b *Bait) endOf() gateEnd {
 	var best gateEnd
 	tree := mesh.NewTree(b.Mesh)
-	for _, row := range endRows {
-		y := row * b.LengthMM
-		for _, span := range spans(b.loops, y) {
-			thick := 0.0
-			const looks = 8
+	for _, share := range endRows {
+		y := share * b.LengthMM
+		row := spans(b.loops, y)
+		all := 0.0
+		for _, span := range row {
+			all += span[1] - span[0]
+		}
+		for _, span := range row {
+			middle, ball := (span[0]+span[1])/2, 0.0
+			const looks = 9
 			for i := range looks {
 				x := span[0] + (span[1]-span[0])*(float64(i)+0.5)/looks
-				thick = max(thick, thickAt(tree, r2.Point{X: x, Y: y}, b))
+				low, top := reachAt(tree, r2.Point{X: x, Y: y}, b)
+				if _, _, away := tree.Nearest(r3.Vector{X: x, Y: y, Z: (low + top) / 2}); top > low {
+					ball = max(ball, 2*away)
+				}
 			}
-			middle := (span[0] + span[1]) / 2
-			thick = min(thick, span[1]-span[0])
-			mouth := b.mouth(middle, y)
+			wide := span[1] - span[0]
+			thick := math.Sqrt(ball*min(wide, 2*ball)) * wide / all
 			const rather = 1.1 // farther in it has to be clearly thicker
 			if thick > rather*best.thickMM {
-				best = gateEnd{across: middle, thickMM: thick, mouthMM: mouth}
+				best = gateEnd{across: middle, thickMM: thick, mouthMM: b.mouth(middle, y)}
 			}
 		}
 	}

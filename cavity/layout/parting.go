@@ -95,9 +95,9 @@ func Along(list []Parting, pull r3.Vector) int {
 
 // alongBack are other planes for the pull along the back.
 func (w Wanted) alongBack(ctx context.Context, m *mesh.Mesh, first Parting) ([]Parting, error) {
-	names, heights := []string{"back from belly, middle of its outline"}, []float64{outlineOf(m, w.Back).middle()}
+	names, heights := []string{"back, mid outline"}, []float64{outlineOf(m, w.Back).middle()}
 	if w.Colours == 2 {
-		names, heights = append(names, "back from belly, at the colour line"), append(heights, w.LineMM)
+		names, heights = append(names, "back, colour line"), append(heights, w.LineMM)
 	}
 	undercuts, err := hollow.UndercutAt(ctx, m, w.Back, heights...)
 	if err != nil {

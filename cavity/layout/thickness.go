@@ -51,14 +51,19 @@ type place struct {
 const thinShare = 0.01
 
 // FindThickness looks at every facet of a bait, which lies with its back and nose as
-// told. Errors wrap ErrSize. The cost is that of a thickness for each facet.
-func FindThickness(ctx context.Context, m *mesh.Mesh, limits Limits, back, nose r3.Vector) (*Thickness, error) {
+// told. Of a model whose solids overlap, what lies inside another solid is left out, and
+// skin near where they join reads too thin. Errors wrap ErrSize. The cost is that of a thickness for each facet.
+func FindThickness(ctx context.Context, m *mesh.Mesh, limits Limits, back, nose r3.Vector, overlaps bool) (*Thickness, error) {
 	if !(limits.FillMM >= 0 && limits.PullMM >= 0 && limits.FillMM < 1000 && limits.PullMM < 1000) {
 		return nil, fmt.Errorf("%w: limits of %g and %g mm for thin features; give 0 to 1000", ErrSize, limits.FillMM, limits.PullMM)
 	}
-	local, err := mesh.NewTree(m).Thickness(ctx)
+	tree := mesh.NewTree(m)
+	local, err := tree.Thickness(ctx)
 	if err != nil {
 		return nil, err
+	}
+	if overlaps {
+		dropBuried(m, tree, local)
 	}
 	list, total := places(m, local)
 	if len(list) == 0 {
@@ -84,6 +89,22 @@ func FindThickness(ctx context.Context, m *mesh.Mesh, limits Limits, back, nose 
 	t.Thin = append(t.Thin, f.under(limits.FillMM, "does not fill")...)
 	t.Thin = append(t.Thin, f.under(limits.PullMM, "tears when it is pulled")...)
 	return t, nil
+}
+
+// dropBuried forgets facets that lie inside another solid of the model.
+func dropBuried(m *mesh.Mesh, tree *mesh.Tree, local []float64) {
+	just := 1e-6 * m.Bounds().Diagonal() // outside of its own solid
+	for f := range local {
+		a, b, c := m.Corners(f)
+		n := b.Sub(a).Cross(c.Sub(a))
+		if n.Norm() == 0 {
+			continue
+		}
+		out := a.Add(b).Add(c).Mul(1.0 / 3).Add(n.Mul(just / n.Norm()))
+		if w, ok := tree.Winding(out); ok && w > 0 {
+			local[f] = math.NaN()
+		}
+	}
 }
 
 // places lists facets from thin to thick.

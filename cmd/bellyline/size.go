@@ -105,7 +105,7 @@ func (j *sizeJob) size() (*layout.Result, error) {
 		return nil, err
 	}
 	j.model = layout.Scaled(j.bait.Mesh, scale)
-	thick, err := layout.FindThickness(ctx, j.model, j.f.limits, j.way.back, j.way.nose)
+	thick, err := layout.FindThickness(ctx, j.model, j.f.limits, j.way.back, j.way.nose, j.bait.Overlaps())
 	if err != nil {
 		return nil, err
 	}
@@ -129,6 +129,9 @@ func (j *sizeJob) size() (*layout.Result, error) {
 	low, high := j.model.Span(j.way.nose.Normalize())
 	r.ColdMM = (high - low) * (1 - shrink)
 	r.Warnings = append(append([]string{}, j.bait.Warnings...), r.Warnings...)
+	if j.bait.Overlaps() {
+		r.Warnings = append(r.Warnings, "parts of the model overlap: where they join, the bait reads thinner than it is")
+	}
 	return r, nil
 }
 
