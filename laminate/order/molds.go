@@ -97,10 +97,10 @@ func (s *moldSearch) run() {
 	if s.try(given); s.best == nil {
 		return
 	}
-	for cap := most - 1; cap >= 1; cap-- { // no line with more than so many
+	for limit := most - 1; limit >= 1; limit-- { // no line with more than so many
 		capped := slices.Clone(given)
 		for i := range capped {
-			capped[i] = min(capped[i], cap)
+			capped[i] = min(capped[i], limit)
 		}
 		s.try(capped)
 	}

@@ -187,6 +187,10 @@ func (t *task) linePlan(shots []Shot) LinePlan {
 	return l
 }
 
+// sameDensity is by what share weighed baits may differ from their recipe before an
+// order says so: less than a kitchen scale tells of a bait.
+const sameDensity = 0.005
+
 // doseWarning is the rounding of a dose past which the cook is told.
 const doseWarning = 0.05
 
@@ -202,6 +206,11 @@ func (r *run) warnings(p *Plan) []string {
 			w = append(w, fmt.Sprintf("%s: %s", t.Name, t.Pour.Start.Warning()))
 		}
 	}
+	for _, t := range r.tasks {
+		if back := t.Pour.Weighed; back != nil && back.Baits != nil && math.Abs(back.Baits.DenserBy) > sameDensity {
+			w = append(w, fmt.Sprintf("%s: by weighing its plastic is %+.1f %% off the recipe in density; the grams of this plan are by the recipe", t.Name, back.Baits.DenserBy*100))
+		}
+	}
 	seen := map[string]bool{}
 	once := func(key, text string) {
 		if !seen[key] {
@@ -212,11 +221,11 @@ func (r *run) warnings(p *Plan) []string {
 	for _, t := range r.tasks {
 		v := t.Job.Vessel
 		if TimeConstant(v.Cooling, r.bench.RoomC) == 0 {
-			once("v "+v.Name, fmt.Sprintf("vessel %q: nobody read how it cools, so no pouring window is kept; take two readings and set \"cooled\" in the shop file", v.Name))
+			once("v "+v.Name, fmt.Sprintf("vessel %q: nobody read how it cools, so no pouring window is kept; read a thermometer in it twice, full and off the heat, and set \"cooled\" in the shop file", v.Name))
 		}
 		for _, c := range t.Job.Colours {
 			if m := c.Mix.Plastisol; m.Coldest == 0 {
-				once("m "+m.Name, fmt.Sprintf("material %q: nobody gave when it is too cold to fill a mold, so no pouring window is kept; set \"coldest\" in the shop file", m.Name))
+				once("m "+m.Name, fmt.Sprintf("material %q: nobody gave when it is too cold to fill a mold, so no pouring window is kept; note at what temperature the last shots stopped filling thin tails and set \"coldest\" in the shop file", m.Name))
 			}
 		}
 	}

@@ -183,7 +183,11 @@ func weighGroup(p *laminate.Pour) group {
 		}
 		return g
 	}
-	g.addMass("bait.mass_g", "", "a bait, cold"+show.FromWeighing(p), p.Bait.MassG).Large = true
+	label := "a bait, cold"
+	if from := show.FromWeighing(p); from != "" {
+		label += ", " + from
+	}
+	g.addMass("bait.mass_g", "", label, p.Bait.MassG).Large = true
 	g.addMass("bait.reject_below_g", "", "too light below", p.Bait.RejectBelowG)
 	g.addMass("bait.mass_fed_g", "", "at most, fed all the way", p.Bait.MassFedG)
 	g.addVolume("bait.cavity_ml", "", "the cavity holds", p.Bait.VolumeML)

@@ -114,7 +114,7 @@ var badMolds = []bad{
 	{"dose for the whole order", "salt: 1/8 cup", "salt: 2 kg",
 		`mold.yaml:23: colours[1].mix.salt: 2000 g is more of it than of plastisol; amounts are for one cup of plastisol`},
 	{"spoons of what has no loose density", "green: 6 drops", "green: 1/4 tsp",
-		`mold.yaml:24: colours[1].mix.green: an amount in spoons or cups needs the additive's loose density in the shop file (loose: 1.2); or give it in g`},
+		`mold.yaml:24: colours[1].mix.green: an amount in spoons or cups needs the additive's loose density in the shop file (loose: 1.2; weigh a level 1/4 cup, divide the grams by 59.15); or give it in g`},
 	{"list for a dose", "salt: 1/8 cup", "salt: [1, 8]",
 		`mold.yaml:23: colours[1].mix.salt: expected one value, found a list`},
 	{"nothing for the mix", "    mix:\n      salt: 1/8 cup\n      green: 6 drops\n", "    mix:\n",

@@ -40,7 +40,7 @@ var examples = map[string]string{
 
 	"materials":             "materials: {soft: {density: 1.02, expansion: 0.0006, pour: 340F, ceiling: 375F}}",
 	"materials.*.density":   "density: 1.02",
-	"materials.*.expansion": "expansion: 0.0006, by volume for each degree C",
+	"materials.*.expansion": "expansion: 0.0006, by volume for each degree C (fill a cup hot, mark it, let it set: lost height over height, over the degrees it cooled)",
 	"materials.*.pour":      "pour: 340F",
 	"materials.*.ceiling":   "ceiling: 375F",
 

@@ -235,7 +235,7 @@ func (m *Mold) readDose(mix *section, name string, p cavity.Plastisol, trial uni
 	}
 	switch grams, err := d.GramsPerML(p); {
 	case d.PerCup.Kind == units.ByVolume && additive.LooseGML == 0:
-		mix.fail(name, "an amount in spoons or cups needs the additive's loose density in the shop file (loose: 1.2); or give it in g")
+		mix.fail(name, "an amount in spoons or cups needs the additive's loose density in the shop file (loose: 1.2; weigh a level 1/4 cup, divide the grams by 59.15); or give it in g")
 	case err != nil:
 		mix.fail(name, "%v", err)
 	case grams > additive.TrueGML:

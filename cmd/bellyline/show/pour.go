@@ -99,7 +99,7 @@ func pourWeigh(p *Page, r *laminate.Pour) {
 		weighSides(p, r.Across)
 		return
 	}
-	p.Linef("  A bait: %s%s.", units.Mass(r.Bait.MassG), FromWeighing(r))
+	p.Linef("  A bait: %s.", commas(units.Mass(r.Bait.MassG).String(), FromWeighing(r)))
 	p.Linef("  %.2f g if it draws nothing while it shrinks, %.2f g if it draws all.", r.Bait.MassUnfedG, r.Bait.MassFedG)
 	p.Linef("  Lighter than %.2f g: air in it, or not filled. Cold it is %.3f g/mL.", r.Bait.RejectBelowG, r.Bait.DensityGML)
 	weighedBaits(p, r)

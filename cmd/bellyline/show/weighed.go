@@ -13,7 +13,7 @@ func FromWeighing(r *laminate.Pour) string {
 	if r.Bait.WeighedBaits == 0 {
 		return ""
 	}
-	return fmt.Sprintf(", from your weighing of %d %s", r.Bait.WeighedBaits, Plural(r.Bait.WeighedBaits, "bait"))
+	return fmt.Sprintf("from your weighing of %d %s", r.Bait.WeighedBaits, Plural(r.Bait.WeighedBaits, "bait"))
 }
 
 // weighedBaits says what the weighing found.

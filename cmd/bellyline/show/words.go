@@ -3,6 +3,7 @@ package show
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -15,6 +16,12 @@ func Plural(n int, word string) string {
 		return word
 	}
 	return word + "s"
+}
+
+// commas joins what is not empty.
+func commas(parts ...string) string {
+	parts = slices.DeleteFunc(parts, func(s string) bool { return s == "" })
+	return strings.Join(parts, ", ")
 }
 
 func yes(b bool) string {
