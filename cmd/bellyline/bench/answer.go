@@ -51,7 +51,7 @@ func (w *work) answer(ctx context.Context, s settings) (*answer, error) {
 	if a.Pour != nil {
 		a.Sheet = sheet(a.Pour)
 	}
-	if job.Cavity != nil && len(job.Colours) == 2 {
+	if job.Cavity != nil && len(job.Colours) > 1 {
 		a.Line = drawn(job.Cavity, a.Pour, s)
 	}
 	return a, nil
@@ -67,6 +67,11 @@ func drawn(c *cavity.Cavity, p *laminate.Pour, s settings) *drawnLine {
 		l.DeliveredMM = p.Line.DeliveredMM
 		if p.Line.Sheet != nil {
 			l.Sheets = append(l.Sheets, *p.Line.Sheet)
+		}
+		for _, layer := range p.Line.Layers {
+			if layer.AskedMM != nil {
+				l.Sheets = append(l.Sheets, laminate.Sheet{Up: l.Back, Knots: [][2]float64{{0, *layer.AskedMM}}})
+			}
 		}
 	}
 	return l

@@ -32,7 +32,7 @@ type linePart struct {
 const layers = "layers"
 
 // errLayers is why layers are not poured.
-var errLayers = errors.New("two barrels shoot two colours: three layers take a second shot. What each colour takes of the bait stands beside the line; cups, doses and a card are for one shot of two colours")
+var errLayers = errors.New("two barrels shoot two colours: three layers take a second shot, or a third barrel and a mold file with three colours. What each colour takes of the bait stands beside the line; cups, doses and a card are for one shot of two colours")
 
 // lines are the lines that were asked for.
 func (s settings) lines() ([]laminate.Line, error) {

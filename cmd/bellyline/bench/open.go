@@ -124,8 +124,9 @@ func (w *work) read(text []byte) (*files.Mold, error) {
 	if err == nil && (m.Line.Kind == laminate.Core || m.Line.Kind == laminate.Skin) {
 		return nil, fmt.Errorf("%s: %w", w.source.name, errNotDrawn(m.Line.Kind))
 	}
-	if err == nil && len(m.Colours) > 2 {
-		return nil, fmt.Errorf("%s: the bench shows one line between two colours, this mold file has %d colours; ask bellyline pour", w.source.name, len(m.Colours))
+	const mostColours = 3 // that the page has hatches for
+	if err == nil && len(m.Colours) > mostColours {
+		return nil, fmt.Errorf("%s: the bench shows up to %d colours, this mold file has %d; ask bellyline pour", w.source.name, mostColours, len(m.Colours))
 	}
 	return m, err
 }

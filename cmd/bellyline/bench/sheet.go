@@ -147,7 +147,7 @@ func heatGroup(p *laminate.Pour) group {
 		g.addHeat(fmt.Sprintf("setup.%d.pour_c", i), c.Name, "heat to", c.PourC).Large = true
 		g.addHeat(fmt.Sprintf("setup.%d.ceiling_c", i), c.Name, "never past", c.CeilingC)
 	}
-	if len(p.Setup) == 2 {
+	if len(p.Setup) > 1 {
 		us, metric := both(units.DifferenceText(p.MaxApartC))
 		g.add("max_apart_c", "", "apart at most when shot", metric, us)
 	}
@@ -168,7 +168,7 @@ func drawGroup(p *laminate.Pour) group {
 	g.add("load.shots_per_load", "", "molds to a draw", fmt.Sprint(p.Load.ShotsPerLoad), "")
 	g.add("load.loads", "", "draws in all", fmt.Sprint(p.Load.Loads), "")
 	g.add("order.shots", "", "shots in all", fmt.Sprint(p.Order.Shots), "")
-	if len(p.Setup) == 2 {
+	if len(p.Setup) > 1 {
 		g.Text = append(g.Text, p.Load.Limiting+" runs out first.")
 	}
 	return g

@@ -21,6 +21,10 @@ func lineGroup(p *laminate.Pour) group {
 		g.Text = append(g.Text, "No line: as the block stands the colours do not lie one over the other.")
 		return g
 	}
+	if len(l.Layers) > 0 {
+		layerRows(&g, l.Layers)
+		return g
+	}
 	g.add("line.asked_share", "", "wanted, "+p.Setup[0].Name+" to "+p.Setup[1].Name, units.ShareText(l.AskedShare), "")
 	g.add("line.delivered_share", "", "the barrels give", units.ShareText(l.DeliveredShare), "").Large = true
 	if l.AskedUpMM != nil {
@@ -43,6 +47,21 @@ func lineGroup(p *laminate.Pour) group {
 		g.add("line.pieces", "", "pieces of the join", fmt.Sprint(*l.Pieces), "")
 	}
 	return g
+}
+
+// layerRows lists the lines between three colours and more.
+func layerRows(g *group, layers []laminate.LayerLine) {
+	for i, l := range layers {
+		key, where := fmt.Sprintf("line.layers.%d.", i), l.Below+" to "+l.Above+": "
+		g.add(key+"asked_share", "", where+"wanted, all below to all above", units.ShareText(l.AskedShare), "")
+		g.add(key+"delivered_share", "", where+"the barrels give", units.ShareText(l.DeliveredShare), "").Large = true
+		if l.AskedUpMM != nil {
+			g.addLength(key+"asked_up_mm", "", where+"wanted, above the lowest point", *l.AskedUpMM)
+		}
+		if l.DeliveredUpMM != nil {
+			g.addLength(key+"delivered_up_mm", "", where+"delivered, above the lowest point", *l.DeliveredUpMM)
+		}
+	}
 }
 
 func shotGroup(p *laminate.Pour) group {

@@ -165,3 +165,30 @@ func saveMold(p *tab, folder string) string {
 	}
 	return name
 }
+
+// A mold file of three colours shows them all, and the numbers that pour prints.
+func TestThreeColours(t *testing.T) {
+	address, folder := start(t)
+	text, err := os.ReadFile(filepath.Join(folder, "shop.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	triple := "injectors:\n  triple:\n    drive: independent\n    barrels:\n      left: {bore: 1 in, holds: 4 fl oz, keeps: 3 mL}\n      middle: {bore: 1 in, holds: 4 fl oz, keeps: 3 mL}\n      right: {bore: 1 in, holds: 4 fl oz, keeps: 3 mL}\n"
+	shop := strings.Replace(string(text), "injectors:\n", triple, 1)
+	mold := "shop: shop.yaml\nbait: grub\nmold: one\nmodel: bait.stl\ncavities: 1\nfeed: {runner: {volume: 6 mL}}\nfed: 50%\ninjector: triple\nvessel: quart cup\nline: {shares: 20/50/30}\n" +
+		"colours:\n  - {name: belly, material: soft, barrel: left, half: plain half}\n  - {name: flank, material: soft, barrel: middle}\n  - {name: back, material: soft, barrel: right, half: marked half}\n"
+	home := filepath.Join(folder, "ringgrub")
+	for name, content := range map[string]string{"three.yaml": mold, "shop.yaml": shop} {
+		if err := os.WriteFile(filepath.Join(home, name), []byte(content), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	p := openTab(t, address)
+	p.choose(filepath.Join(home, "three.yaml"), filepath.Join(home, "shop.yaml"), filepath.Join(home, "bait.stl"))
+	p.do(chromedp.WaitVisible("#sheet table"))
+	p.settle()
+	sameNumbers(t, p, pourJSON(t, folder, "ringgrub/three.yaml"))
+	if got := look[string](p, `document.getElementById('legend').textContent`); !strings.Contains(got, "flank, barred") || !strings.Contains(got, "back, dotted") {
+		t.Errorf("the colours are named %q", got)
+	}
+}

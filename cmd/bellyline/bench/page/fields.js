@@ -1,6 +1,7 @@
 // The fields in which a pour is changed: what the shop has, colour by colour.
 
 import { make } from './sheet.js';
+import { look } from './state.js';
 
 export function options(select, names, chosen) {
   select.replaceChildren(...names.map(n => new Option(n, n, false, n === chosen)));
@@ -29,13 +30,13 @@ export function barrelsOf(choices, injector) {
 export function colourFields(box, choices, settings, changed) {
   box.replaceChildren(...settings.colours.map((c, n) => {
     const set = make('fieldset'), legend = make('legend'), grid = make('div', undefined, 'fields');
-    legend.append(make('span', undefined, `chip c${n}`), c.name);
+    legend.append(make('span', undefined, `chip c${look(n)}`), c.name);
     const barrel = make('select');
     barrel.id = `barrel-${n}`;
     options(barrel, barrelsOf(choices, settings.injector), c.barrel);
     barrel.addEventListener('change', () => {
-      const other = settings.colours.find(o => o !== c);
-      if (other && other.barrel === barrel.value) { // the two change places
+      const other = settings.colours.find(o => o !== c && o.barrel === barrel.value);
+      if (other) { // the two change places
         other.barrel = c.barrel;
         document.getElementById(`barrel-${settings.colours.indexOf(other)}`).value = other.barrel;
       }

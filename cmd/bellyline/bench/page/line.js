@@ -22,7 +22,7 @@ export const kindOf = line => line.kind === 'level' || line.kind === 'tilted' ? 
 // line calls them.
 export function coloursOf() {
   const { settings } = bench, names = settings.colours.map(c => c.name);
-  return kindOf(settings.line) === 'layers' ? [names[0], 'layer 2', names[1]] : names;
+  return names.length === 2 && kindOf(settings.line) === 'layers' ? [names[0], 'layer 2', names[1]] : names;
 }
 
 // LineForm shows the fields that the line has; changed is called after each change.

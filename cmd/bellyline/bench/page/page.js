@@ -9,7 +9,7 @@ import { LineForm, coloursOf, kindOf } from './line.js';
 import { drawHalfPart, drawModel } from './model.js';
 import { Sheet, list, make, rowsTable } from './sheet.js';
 import { wantedSheets } from './sheets.js';
-import { bench, $, cell } from './state.js';
+import { bench, $, cell, look } from './state.js';
 import { View } from './view.js';
 
 let waiting = false, again = false, curveOf = '';
@@ -91,9 +91,9 @@ function ring() {
 function legend() {
   const { open, settings } = bench, parts = [], solid = open.kind === 'bait';
   const item = (mark, text) => { const s = make('span'); s.append(make('span', undefined, mark), text); parts.push(s); };
-  if (settings.colours.length === 2 && solid) {
-    const names = coloursOf(), looks = names.length === 3 ? [0, 2, 1] : [0, 1], how = ['striped', 'dotted', 'barred'];
-    names.forEach((c, n) => item(`chip c${looks[n]}`, `${c}, ${how[looks[n]]}`));
+  if (settings.colours.length > 1 && settings.colours.length < 4 && solid) {
+    const names = coloursOf(), how = ['striped', 'dotted', 'barred'], looks = n => look(n, names.length);
+    names.forEach((c, n) => item(`chip c${looks(n)}`, `${c}, ${how[looks(n)]}`));
     item('mark', names.length === 3 ? 'lines as wanted' : 'line as wanted');
     if (names.length < 3) item('mark dashed', 'line as the barrels put it');
   }
@@ -169,7 +169,8 @@ async function change() {
   pullCurve();
   const { last, settings } = bench;
   if (!last?.line) { $('parts').setAttribute('aria-busy', 'false'); return; }
-  if (settings.line.kind !== 'layers') parting = setTimeout(() => part(JSON.stringify(bench.settings)), 150);
+  if (settings.colours.length !== 2) $('parts').setAttribute('aria-busy', 'false');
+  else if (settings.line.kind !== 'layers') parting = setTimeout(() => part(JSON.stringify(bench.settings)), 150);
   if (last.pour) resting = setTimeout(rest, 900);
 }
 
@@ -183,7 +184,7 @@ async function part(asked) {
     if (!parts || asked !== JSON.stringify(bench.settings) && settings.line.kind !== 'layers') return;
     bench.parts = parts.split ? parts : null;
     $('parts').hidden = !parts.split;
-    if (parts.split) $('parts').replaceChildren(make('h3', 'As drawn, in one bait'), rowsTable(parts.rows, parts.split.colours.map(c => c.name), settings.line.kind === 'layers' ? [0, 2, 1] : [0, 1]));
+    if (parts.split) $('parts').replaceChildren(make('h3', 'As drawn, in one bait'), rowsTable(parts.rows, parts.split.colours.map(c => c.name), n => look(n, parts.split.colours.length)));
     if (settings.line.kind === 'layers') refuse(parts.error ? new Error(parts.error) : null);
     form.fill(); handles.show(); put();
     $('parts').setAttribute('aria-busy', asked === JSON.stringify(bench.settings) ? 'false' : 'true');
@@ -224,7 +225,7 @@ function glance(groups) {
   const rows = groups.flatMap(g => g.rows.map(r => [g.title, r])), parts = [];
   for (const wanted of glanced) for (const [title, r] of rows.filter(([, r]) => wanted.test(r.key))) {
     const box = make('div'), dt = make('dt'), dd = make('dd', r.metric), n = bench.settings.colours.findIndex(c => c.name === r.colour);
-    if (n >= 0) dt.append(make('span', undefined, `chip c${n}`), `${r.colour}: `);
+    if (n >= 0) dt.append(make('span', undefined, `chip c${look(n)}`), `${r.colour}: `);
     dt.append(r.label + (title.startsWith('What one shot') ? ', a shot' : ''));
     if (r.us) dd.append(make('small', r.us));
     box.append(dt, dd); parts.push(box);
@@ -237,6 +238,7 @@ function text() {
   if (settings.line.kind === 'layers') return parts?.split ? `Three colours: ${parts.split.colours.map(c => `${c.name} ${(c.share * 100).toFixed(1)} %`).join(', ')}.` : '';
   if (!last || !last.pour) return last?.error || '';
   if (!last.pour.line) return `A bait weighs ${cell('bait.mass_g')}.`;
+  if (settings.colours.length > 2) return last.sheet.flatMap(g => g.rows).filter(r => /^line\.layers\.\d\.delivered_share$/.test(r.key)).map(r => `${r.label} ${r.metric}`).join('; ') + `. A bait weighs ${cell('bait.mass_g')}.`;
   return `Wanted ${cell('line.asked_share')} belly to back, the barrels give ${cell('line.delivered_share')}. A bait weighs ${cell('bait.mass_g')}.`;
 }
 

@@ -1,5 +1,7 @@
 // Puts the server's rows of text on the page. Nothing here changes a number.
 
+import { look } from './state.js';
+
 export function make(name, text, className) {
   const e = document.createElement(name);
   if (text !== undefined) e.textContent = text;
@@ -50,7 +52,7 @@ export class Sheet {
       const tr = make('tr', undefined, r.large ? 'large' : ''), what = make('th'), metric = make('td', '', 'n'), us = make('td', '', 'n');
       what.scope = 'row';
       const n = colours.indexOf(r.colour);
-      if (r.colour && n >= 0) what.append(make('span', undefined, `chip c${n}`), make('b', r.colour), ': ');
+      if (r.colour && n >= 0) what.append(make('span', undefined, `chip c${look(n)}`), make('b', r.colour), ': ');
       what.append(r.label);
       metric.dataset.key = r.key; us.dataset.us = r.key;
       this.cells.push([metric, us]);
@@ -69,7 +71,7 @@ export function rowsTable(rows, colours, looks) {
   for (const r of rows) {
     const tr = make('tr', undefined, r.large ? 'large' : ''), what = make('th'), metric = make('td', r.metric, 'n'), n = colours.indexOf(r.colour);
     what.scope = 'row'; metric.dataset.part = r.key;
-    if (n >= 0) what.append(make('span', undefined, `chip c${looks[n]}`), make('b', r.colour), ': ');
+    if (n >= 0) what.append(make('span', undefined, `chip c${looks(n)}`), make('b', r.colour), ': ');
     what.append(r.label);
     tr.append(what, metric, make('td', r.us, 'n')); body.append(tr);
   }
