@@ -120,7 +120,7 @@ type tab struct {
 }
 
 // patience is far more than anything takes; the machine may be busy.
-const patience = 60 * time.Second
+const patience = 3 * time.Minute
 
 // openTab opens a page, which must come up without a complaint of the browser, then
 // and until the test ends.

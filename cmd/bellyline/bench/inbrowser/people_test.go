@@ -66,9 +66,9 @@ func TestBrokenModels(t *testing.T) {
 	}
 }
 
-// Facets at fault are lit and named, each with a button that turns the bait to it.
-func TestFaultsAreShownInPlace(t *testing.T) {
-	address, folder := start(t)
+// faults writes a model with facets at fault, and returns its path.
+func faults(t *testing.T, folder string) string {
+	t.Helper()
 	whole, err := os.ReadFile(filepath.Join(folder, "ringgrub", "bait.stl"))
 	if err != nil {
 		t.Fatal(err)
@@ -86,6 +86,13 @@ func TestFaultsAreShownInPlace(t *testing.T) {
 	if err := os.WriteFile(file, bad, 0o600); err != nil {
 		t.Fatal(err)
 	}
+	return file
+}
+
+// Facets at fault are lit and named, each with a button that turns the bait to it.
+func TestFaultsAreShownInPlace(t *testing.T) {
+	address, folder := start(t)
+	file := faults(t, folder)
 	p := openTab(t, address)
 	p.choose(file)
 	p.do(chromedp.WaitVisible("#problems .turn-to"))
@@ -95,7 +102,7 @@ func TestFaultsAreShownInPlace(t *testing.T) {
 			t.Errorf("the page does not say %q: %s", want, text)
 		}
 	}
-	p.do(chromedp.Click(`.turn-to[aria-label="Turn the bait to duplicate facet 1"]`), chromedp.WaitVisible("#mark"))
+	p.do(chromedp.Click(`.turn-to[aria-label="turn it here: duplicate facet 1"]`), chromedp.WaitVisible("#mark"))
 	far := look[float64](p, `(() => { const s = document.getElementById('stage').getBoundingClientRect(), m = document.getElementById('mark').getBoundingClientRect(); return Math.hypot(m.x + m.width / 2 - s.x - s.width / 2, m.y + m.height / 2 - s.y - s.height / 2); })()`)
 	if far > 60 {
 		t.Errorf("turned to, the facet lies %g pixels off the middle of the picture", far)
@@ -255,10 +262,18 @@ func TestAccessibility(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, args := range [][]string{{"paddletail/mold.yaml"}, {}} {
-		address, _ := start(t, args...)
+	for _, what := range []string{"a drawn line", "facets at fault", "nothing open"} {
+		args := map[string][]string{"a drawn line": {"paddletail/mold.yaml"}}[what]
+		address, folder := start(t, args...)
 		p := openTab(t, address)
-		p.settleIfOpen(len(args) > 0)
+		switch what {
+		case "a drawn line":
+			p.settle()
+			p.set("line-kind", "drawn")
+		case "facets at fault":
+			p.choose(faults(t, folder))
+			p.do(chromedp.WaitVisible("#problems .turn-to"), chromedp.Click(".turn-to"), chromedp.WaitVisible("#mark"))
+		}
 		for _, width := range []int64{1280, 390} {
 			for _, scheme := range []string{"light", "dark"} {
 				p.do(chromedp.EmulateViewport(width, 900), emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}))
@@ -278,19 +293,13 @@ func TestAccessibility(t *testing.T) {
 				}
 				for _, f := range faults {
 					if f.Impact == "serious" || f.Impact == "critical" {
-						t.Errorf("%v, %d pixels, %s: %s (%s): %q", args, width, scheme, f.Help, f.ID, f.At)
+						t.Errorf("%s, %d pixels, %s: %s (%s): %q", what, width, scheme, f.Help, f.ID, f.At)
 					} else {
-						t.Logf("%v, %d pixels, %s: %s: %s %q", args, width, scheme, f.Impact, f.Help, f.At)
+						t.Logf("%s, %d pixels, %s: %s: %s %q", what, width, scheme, f.Impact, f.Help, f.At)
 					}
 				}
 			}
 		}
-	}
-}
-
-func (p *tab) settleIfOpen(open bool) {
-	if open {
-		p.settle()
 	}
 }
 

@@ -55,6 +55,9 @@ func TestPictures(t *testing.T) {
 		}
 		shoot(kind)
 	}
+	p.choose(faults(t, examples))
+	p.do(chromedp.WaitVisible("#problems .turn-to"), chromedp.Click(".turn-to"), chromedp.WaitVisible("#mark"))
+	shoot("faults")
 	p.choose(filepath.Join(examples, "shadmold", "plain-half.stl"))
 	p.do(chromedp.Poll(`document.getElementById('title').textContent === 'plain-half' && document.querySelector('#numbers[aria-busy=false]')`, nil), chromedp.Evaluate(`document.getElementById('kind').value = 'half'; document.getElementById('reading').dispatchEvent(new Event('change'))`, nil), chromedp.WaitVisible("#half-part"))
 	shoot("half")

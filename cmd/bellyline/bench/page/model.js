@@ -21,7 +21,7 @@ function problem(p, show) {
   const li = make('li', `${p.count} × ${p.kind.replaceAll('_', ' ')}: ${faults[p.kind] ?? ''}`), places = make('ul');
   p.where.forEach((text, i) => {
     const one = make('li', text + ' '), turn = make('button', 'turn it here');
-    turn.type = 'button'; turn.className = 'turn-to'; turn.setAttribute('aria-label', `Turn the bait to ${p.kind.replaceAll('_', ' ')} ${i + 1}`);
+    turn.type = 'button'; turn.className = 'turn-to'; turn.setAttribute('aria-label', `turn it here: ${p.kind.replaceAll('_', ' ')} ${i + 1}`);
     turn.addEventListener('click', () => show(p.at_mm[i], `${p.kind.replaceAll('_', ' ')}: ${text}`));
     one.append(turn); places.append(one);
   });

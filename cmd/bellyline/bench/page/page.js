@@ -77,7 +77,7 @@ async function show(opened) {
 // turnTo turns the bait so that a place faces the eye, and rings it.
 function turnTo(place, says) {
   marked = place; mark.hidden = false;
-  view.face(place);
+  view.face(place); ring();
   $('say').textContent = `turned to ${says}`;
   $('stage').scrollIntoView({ block: 'nearest' });
 }
