@@ -191,7 +191,11 @@ function upperHandle() {
 // raiseHandle moves a drawn line up or down as a whole.
 function raiseHandle() {
   return lineHandle({
-    label: 'The whole drawn line', take: () => { settle(); return bench.settings.line.points_mm.map(p => [...p]); },
+    label: 'The whole drawn line', where: () => { // off the points
+      const s = wantedSheets()[0], { low_mm: low, high_mm: high } = bench.last?.line ?? {};
+      return s && low !== undefined && [nose(), mid(), heightAt(s, nose(), mid()) + 0.45 * (high - low)];
+    },
+    take: () => { settle(); return bench.settings.line.points_mm.map(p => [...p]); },
     move: (from, x, up) => { bench.settings.line.points_mm = from.map(([at, h]) => [at, h + up]); },
     value: () => { const s = wantedSheets()[0]; return s ? heightAt(s, middle(bench.open.long_mm), mid()) : null; }, key: undefined,
   });

@@ -26,7 +26,7 @@ function problem(p, show) {
     one.append(turn); places.append(one);
   });
   li.append(places);
-  if (p.count > p.where.length) li.append(make('span', `the first ${p.where.length} of them; all are lit`));
+  if (p.count > p.where.length) li.append(make('span', 'Not each of them has a button; all are lit.'));
   return li;
 }
 
@@ -34,7 +34,7 @@ function problem(p, show) {
 export function drawModel(show) {
   const { open } = bench, m = open.measured, lines = [];
   if (m) {
-    if (m.reason) lines.push('No volume: ' + m.reason);
+    if (m.reason) lines.push('No volume: ' + m.reason.replace('--mend does that', 'tick "mend what is broken" to have that done'));
     lines.push(...m.notes);
     if (open.kind === 'broken') lines.push(...m.warnings);
   }
