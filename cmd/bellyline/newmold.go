@@ -3,9 +3,11 @@ package main
 import (
 	"fmt"
 	"io"
+	"maps"
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/golang/geo/r3"
@@ -51,12 +53,14 @@ func (j *sizeJob) save(folder string, r *layout.Result) error {
 		write func(io.Writer) error
 	}{
 		{"layout.svg", func(w io.Writer) error { return svg.Layout(w, r) }},
-		{"mold.yaml", func(w io.Writer) error { return j.writeMold(w, r) }},
+		{"mold.yaml", func(w io.Writer) error { return j.writeMold(w, folder, r) }},
 		{"shop.yaml", j.writeShop},
 	} {
 		path := filepath.Join(folder, text.file)
-		if _, err := os.Stat(path); err == nil && text.file == "shop.yaml" {
-			continue // the shop's own figures stay
+		if text.file == "shop.yaml" {
+			if _, err := os.Stat(path); err == nil || j.names(folder).shop != "shop.yaml" {
+				continue // the shop's own figures stay
+			}
 		}
 		if err := saveFile(j.c.ctx, path, text.write); err != nil {
 			return err
@@ -66,22 +70,51 @@ func (j *sizeJob) save(folder string, r *layout.Result) error {
 	return nil
 }
 
+// moldNames are what a mold file says of the shop.
+type moldNames struct{ shop, injector, material, vessel string }
+
+// names takes them from the shop file, the first of each, or from that which is saved.
+func (j *sizeJob) names(folder string) moldNames {
+	shop := j.f.shopFile
+	if shop == nil || len(j.f.barrels) > 0 {
+		return moldNames{"shop.yaml", "injector", "plastisol", "vessel"}
+	}
+	path, err := filepath.Abs(shop.File)
+	from, errFrom := filepath.Abs(folder)
+	if err == nil && errFrom == nil {
+		if near, err := filepath.Rel(from, path); err == nil {
+			path = filepath.ToSlash(near)
+		}
+	} else {
+		path = shop.File
+	}
+	return moldNames{path, j.ask.Injectors[0].Name, slices.Sorted(maps.Keys(shop.Materials))[0], slices.Sorted(maps.Keys(shop.Vessels))[0]}
+}
+
 // writeMold writes a mold file.
-func (j *sizeJob) writeMold(w io.Writer, r *layout.Result) error {
+func (j *sizeJob) writeMold(w io.Writer, folder string, r *layout.Result) error {
 	name := strings.TrimSuffix(filepath.Base(j.name), filepath.Ext(j.name))
 	var b strings.Builder
 	fmt.Fprintf(&b, "# Made by bellyline size. Check every figure before metal is cut.\n")
-	fmt.Fprintf(&b, "shop: shop.yaml\nbait: %q\nmold: %q\n\n", name, fmt.Sprintf("%d of %s", r.Cavities, name))
+	own := j.names(folder)
+	fmt.Fprintf(&b, "shop: %q\nbait: %q\nmold: %q\n\n", own.shop, name, fmt.Sprintf("%d of %s", r.Cavities, name))
 	fmt.Fprintf(&b, "model: bait.stl\nunit: mm\nback: %s\nnose: %s\ncavities: %d\n\n", directionText(j.way.back), directionText(j.way.nose), r.Cavities)
 	fmt.Fprintf(&b, "feed:\n  runner: {volume: %.3f mL}   # %.1f mm round, %.1f mm long, gates from %.1f mm\n\n", r.Runner.VolumeML, r.Runner.DiameterMM, r.Runner.LengthMM, r.GateMM)
-	fmt.Fprintf(&b, "injector: injector\nvessel: vessel\n")
+	fmt.Fprintf(&b, "injector: %q\nvessel: %q\n", own.injector, own.vessel)
+	barrels := j.ask.Injectors[0].Barrels
 	if j.ask.Colours() == 1 {
-		fmt.Fprintf(&b, "colours:\n  - {name: bait, material: plastisol, barrel: %q}\n", j.ask.Injectors[0].Barrels[0].Name)
+		fmt.Fprintf(&b, "colours:\n  - {name: bait, material: %q, barrel: %q}\n", own.material, barrels[0].Name)
 	} else {
-		share := j.ask.Injectors[0].Barrels[0].Share * 100
+		share := barrels[0].Share * 100
+		halves := [2]string{"lower half", "upper half"}
+		if p := r.Parting.Pull; j.way.back.Dot(r3.Vector{X: p[0], Y: p[1], Z: p[2]}) < 0 { // the belly lies above
+			halves[0], halves[1] = halves[1], halves[0]
+		}
 		fmt.Fprintf(&b, "line: {belly_share: %.4g/%.4g}\n", share, 100-share)
-		barrels := j.ask.Injectors[0].Barrels
-		fmt.Fprintf(&b, "colours:             # from belly to back\n  - {name: belly, material: plastisol, barrel: %q, half: lower half}\n  - {name: back, material: plastisol, barrel: %q, half: upper half}\n", barrels[0].Name, barrels[1].Name)
+		fmt.Fprintf(&b, "colours:             # from belly to back\n")
+		for i, colour := range [2]string{"belly", "back"} {
+			fmt.Fprintf(&b, "  - {name: %s, material: %q, barrel: %q, half: %s}\n", colour, own.material, barrels[i].Name, halves[i])
+		}
 	}
 	_, err := io.WriteString(w, b.String())
 	return err

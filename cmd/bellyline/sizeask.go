@@ -115,7 +115,7 @@ func (f *sizeFlags) takeShop(c *call, a *layout.Ask) (*files.Shop, error) {
 		return nil, err
 	}
 	a.Practice, a.Clamps, a.LargestMM = shop.NewMold.Practice, shop.NewMold.Clamps, shop.NewMold.LargestMM
-	f.given = shop.NewMold.Given
+	f.shopFile, f.given = shop, shop.NewMold.Given
 	for _, p := range practiceFlags {
 		if c.flags.Changed(p.flag) {
 			*p.of(&a.Practice) = *p.of(&f.practice)

@@ -3,6 +3,7 @@ package main
 import (
 	"bellyline/cavity/cool"
 	"bellyline/cavity/layout"
+	"bellyline/cmd/bellyline/files"
 )
 
 // sizeFlags say what a new mold is for.
@@ -26,7 +27,8 @@ type sizeFlags struct {
 	practice           layout.Practice
 	svg, save          string
 
-	given []string // keys of the shop file about new molds
+	shopFile *files.Shop // nil without --shop
+	given    []string    // keys of the shop file about new molds
 }
 
 func (f *sizeFlags) declare(c *call) {
