@@ -7,6 +7,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
+	"bellyline/mesh/stl"
 )
 
 // boxCorners draws a closed box from the origin, edges in mm, facets outward.
@@ -36,7 +37,7 @@ func turnedOver(corners []r3.Vector) []r3.Vector {
 func written(t *testing.T, corners []r3.Vector) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "body.stl")
-	if err := mesh.WriteFile(path, "body", mesh.New(corners)); err != nil {
+	if err := stl.WriteFile(path, "body", mesh.New(corners)); err != nil {
 		t.Fatal(err)
 	}
 	return path

@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
+	"bellyline/mesh/stl"
 )
 
 // Cavity is the hollow that a bait fills, as its model shows it.
@@ -57,7 +58,7 @@ func (m *Measurement) Cavity(surface *mesh.Mesh, back, nose r3.Vector) (*Cavity,
 
 // FillVolume returns what a model holds, in mm3, or why no volume can be given.
 func FillVolume(ctx context.Context, path string, opts Options) (float64, error) {
-	model, err := mesh.ReadFile(ctx, path, mesh.ReadOptions{Unit: opts.Unit, Progress: opts.Progress})
+	model, err := stl.ReadFile(ctx, path, stl.ReadOptions{Unit: opts.Unit, Progress: opts.Progress})
 	if err != nil {
 		return 0, err
 	}
@@ -66,7 +67,7 @@ func FillVolume(ctx context.Context, path string, opts Options) (float64, error)
 
 // FillVolumeOf is FillVolume for a model that has been read, and calls it by the
 // given name.
-func FillVolumeOf(ctx context.Context, path string, model *mesh.Model, opts Options) (float64, error) {
+func FillVolumeOf(ctx context.Context, path string, model *stl.Model, opts Options) (float64, error) {
 	m, _, err := MeasureModel(ctx, path, model, opts)
 	switch {
 	case err != nil:

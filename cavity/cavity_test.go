@@ -11,6 +11,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
+	"bellyline/mesh/stl"
 )
 
 // A direction of any length must give the same heights as one of length 1: with
@@ -84,7 +85,7 @@ func TestSectionAcrossTheDiagonal(t *testing.T) {
 
 func TestUnitOfTheModel(t *testing.T) {
 	path := written(t, boxCorners(4, 1, 0.5))
-	inches, err := mesh.ParseUnit("in")
+	inches, err := stl.ParseUnit("in")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -4,7 +4,8 @@ import (
 	"context"
 	"fmt"
 
-	"bellyline/mesh"
+	"bellyline/mesh/fill"
+	"bellyline/mesh/inset"
 )
 
 // Overlaps tells whether shells of the model overlap, so that sums over shells count
@@ -13,8 +14,8 @@ func (c *Cavity) Overlaps() bool { return c.overlaps }
 
 // Depths tells how deep places lie below the skin, on a lattice of the given step in
 // mm. Where shells overlap the skin is that of what fills.
-func (c *Cavity) Depths(ctx context.Context, stepMM float64) (*mesh.Depths, error) {
-	d, err := c.Mesh.Depths(ctx, stepMM, c.overlaps)
+func (c *Cavity) Depths(ctx context.Context, stepMM float64) (*inset.Depths, error) {
+	d, err := inset.Measure(ctx, c.Mesh, stepMM, c.overlaps)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", c.Name, err)
 	}
@@ -26,7 +27,7 @@ func (c *Cavity) SkinMM2(ctx context.Context) (float64, error) {
 	if !c.overlaps {
 		return c.Mesh.Moments().AreaMM2, nil
 	}
-	fill, err := c.Mesh.FillVolume(ctx)
+	fill, err := fill.Volume(ctx, c.Mesh)
 	if err != nil {
 		return 0, fmt.Errorf("%s: %w", c.Name, err)
 	}

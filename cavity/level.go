@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"math"
+
+	"bellyline/mesh/fill"
 )
 
 // Level is what a plane across the back direction finds: a Section without the
@@ -40,7 +42,7 @@ func (c *Cavity) BelowMM3(ctx context.Context, h float64) (float64, error) {
 	}
 	if c.overlaps {
 		return recall(c.memo, c.memo.belows, h, func() (float64, error) {
-			below, err := c.Mesh.FillBelow(ctx, c.levels.Plane(h))
+			below, err := fill.Below(ctx, c.Mesh, c.levels.Plane(h))
 			if err != nil {
 				return 0, fmt.Errorf("%s: %w", c.Name, err)
 			}

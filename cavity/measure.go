@@ -10,15 +10,18 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
+	"bellyline/mesh/fill"
+	"bellyline/mesh/mend"
 	"bellyline/mesh/smooth"
+	"bellyline/mesh/stl"
 )
 
 // Options says how a model is read and measured. The zero value is millimetres,
 // no mending, no mass.
 type Options struct {
-	Unit       mesh.Unit
+	Unit       stl.Unit
 	DensityGML float64 // of what fills it, cold; 0: no mass
-	Mend       mesh.MendOptions
+	Mend       mend.Options
 	Quick      bool // leave out the search for overlaps, and with it the fill volume
 	Progress   func(done, total int64)
 }
@@ -85,7 +88,7 @@ const (
 // Measure reads a model and measures it. A model that encloses no volume is no
 // error here: its measurement has a Reason and no volume.
 func Measure(ctx context.Context, path string, opts Options) (*Measurement, *mesh.Mesh, error) {
-	model, err := mesh.ReadFile(ctx, path, mesh.ReadOptions{Unit: opts.Unit, Progress: opts.Progress})
+	model, err := stl.ReadFile(ctx, path, stl.ReadOptions{Unit: opts.Unit, Progress: opts.Progress})
 	if err != nil {
 		return nil, nil, err
 	}
@@ -93,7 +96,7 @@ func Measure(ctx context.Context, path string, opts Options) (*Measurement, *mes
 }
 
 // MeasureModel measures a model that has been read, and calls it by the given name.
-func MeasureModel(ctx context.Context, path string, model *mesh.Model, opts Options) (*Measurement, *mesh.Mesh, error) {
+func MeasureModel(ctx context.Context, path string, model *stl.Model, opts Options) (*Measurement, *mesh.Mesh, error) {
 	m := &Measurement{File: path, Format: string(model.Format), Mends: []Mend{}, Notes: []string{}, Warnings: []string{}}
 	for _, n := range model.Notes {
 		m.Notes = append(m.Notes, n.Text)
@@ -109,7 +112,7 @@ func MeasureModel(ctx context.Context, path string, model *mesh.Model, opts Opti
 	}
 	m.measure(moments)
 	if m.Reason == "" && !opts.Quick {
-		fill, err := surface.FillVolumeChecked(ctx, report, moments)
+		fill, err := fill.VolumeChecked(ctx, surface, report, moments)
 		if err = m.takeFill(fill, err); err != nil {
 			return nil, nil, fmt.Errorf("%s: %w", path, err)
 		}
@@ -137,13 +140,13 @@ func (m *Measurement) check(report *mesh.Report) bool {
 }
 
 // mend makes a broken surface measurable, or gives the reason why not.
-func (m *Measurement) mend(ctx context.Context, surface *mesh.Mesh, opts mesh.MendOptions) (*mesh.Mesh, error) {
-	mended, mends, err := surface.Mend(ctx, opts)
+func (m *Measurement) mend(ctx context.Context, surface *mesh.Mesh, opts mend.Options) (*mesh.Mesh, error) {
+	mended, mends, err := mend.Surface(ctx, surface, opts)
 	switch {
-	case errors.Is(err, mesh.ErrNeedsMending):
+	case errors.Is(err, mend.ErrNeeded):
 		m.Reason = err.Error() + "; --mend does that"
 		return surface, nil
-	case errors.Is(err, mesh.ErrBeyondMending):
+	case errors.Is(err, mend.ErrBeyond):
 		m.Reason = err.Error()
 		return surface, nil
 	case err != nil:
@@ -156,7 +159,7 @@ func (m *Measurement) mend(ctx context.Context, surface *mesh.Mesh, opts mesh.Me
 	return mended, nil
 }
 
-func mendWarning(d mesh.Mend) string {
+func mendWarning(d mend.Mend) string {
 	kind := strings.ReplaceAll(string(d.Kind), "_", " ")
 	if d.Count != 1 {
 		kind += "s"
@@ -217,9 +220,9 @@ func (m *Measurement) measure(moments mesh.Moments) {
 
 // takeFill takes over what plastic fills, or the reason why that has no number, and
 // warns of what the plain sum counts twice.
-func (m *Measurement) takeFill(f mesh.Fill, err error) error {
+func (m *Measurement) takeFill(f fill.Fill, err error) error {
 	switch {
-	case errors.Is(err, mesh.ErrInsideOut), errors.Is(err, mesh.ErrWinding):
+	case errors.Is(err, fill.ErrInsideOut), errors.Is(err, fill.ErrWinding):
 		m.Reason = err.Error()
 		return nil
 	case err != nil:
@@ -233,7 +236,7 @@ func (m *Measurement) takeFill(f mesh.Fill, err error) error {
 }
 
 // overlapWarning tells where solids drawn into each other would count twice.
-func overlapWarning(f mesh.Fill) string {
+func overlapWarning(f fill.Fill) string {
 	text := fmt.Sprintf("parts of the model overlap by %.2f mm3; that is filled once here, but counts twice in the plain sum", f.OverlapMM3)
 	if len(f.Overlaps) > 0 {
 		at := f.Overlaps[0].Box.Centre()

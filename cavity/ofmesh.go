@@ -9,6 +9,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
+	"bellyline/mesh/fill"
 )
 
 // OfMesh takes a surface in mm as the cavity that a bait fills. The name is for
@@ -19,9 +20,9 @@ func OfMesh(ctx context.Context, name string, surface *mesh.Mesh, back, nose r3.
 	if !report.Oriented {
 		return nil, fmt.Errorf("%s: %w: the surface is not closed", name, ErrNoVolume)
 	}
-	fill, err := surface.FillVolumeChecked(ctx, report, moments)
+	filled, err := fill.VolumeChecked(ctx, surface, report, moments)
 	switch {
-	case errors.Is(err, mesh.ErrInsideOut), errors.Is(err, mesh.ErrWinding):
+	case errors.Is(err, fill.ErrInsideOut), errors.Is(err, fill.ErrWinding):
 		return nil, fmt.Errorf("%s: %w: %w", name, ErrNoVolume, err)
 	case err != nil:
 		return nil, err
@@ -30,7 +31,7 @@ func OfMesh(ctx context.Context, name string, surface *mesh.Mesh, back, nose r3.
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
-	c := &Cavity{Name: name, Mesh: surface, Back: levels.Plane(0).Normal, Nose: nose, FillMM3: fill.VolumeMM3, levels: levels, overlaps: fill.OverlapMM3 > 0, memo: newMemo()}
+	c := &Cavity{Name: name, Mesh: surface, Back: levels.Plane(0).Normal, Nose: nose, FillMM3: filled.VolumeMM3, levels: levels, overlaps: filled.OverlapMM3 > 0, memo: newMemo()}
 	c.silhouette = sync.OnceValue(c.measureSilhouette)
 	return c, nil
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"bellyline/mesh"
+	"bellyline/mesh/fill"
 )
 
 // Section is the cavity cut by a plane across the back direction.
@@ -46,7 +47,7 @@ func (c *Cavity) sectionBy(ctx context.Context, p mesh.Plane) (Section, error) {
 
 func (c *Cavity) cut(ctx context.Context, p mesh.Plane) (*mesh.Cut, error) {
 	if c.overlaps {
-		return c.Mesh.FillCut(ctx, p)
+		return fill.Cut(ctx, c.Mesh, p)
 	}
 	return c.Mesh.Cut(p)
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
+	"bellyline/mesh/fill"
 )
 
 // Sheets is a cavity seen along one shape of dividing surface that may be moved
@@ -81,7 +82,7 @@ func (s *Sheets) BelowMM3(ctx context.Context, h float64) (float64, error) {
 	if !s.cavity.overlaps {
 		return s.body.VolumeBelow(s.up, h), nil
 	}
-	below, err := s.body.FillBelow(ctx, mesh.Plane{Normal: s.up, HeightMM: h}) // a fold made level moves no volume
+	below, err := fill.Below(ctx, s.body, mesh.Plane{Normal: s.up, HeightMM: h}) // a fold made level moves no volume
 	if err != nil {
 		return 0, fmt.Errorf("%s: %w", s.cavity.Name, err)
 	}
@@ -90,7 +91,7 @@ func (s *Sheets) BelowMM3(ctx context.Context, h float64) (float64, error) {
 
 func (s *Sheets) foldCut(ctx context.Context, h float64) (*mesh.FoldCut, error) {
 	if s.cavity.overlaps {
-		return s.flat.FillCut(ctx, h)
+		return fill.CutFlat(ctx, s.flat, h)
 	}
 	return s.flat.Cut(h)
 }
@@ -102,7 +103,7 @@ func (s *Sheets) HeightFor(ctx context.Context, share float64) (float64, error) 
 	if err == nil && c.overlaps {
 		low, high := s.Range()
 		h, err = newtonHeight(share*c.FillMM3, 1e-12*c.FillMM3, low, high, h, func(h float64) (float64, float64, error) {
-			cut, err := s.body.FillCut(ctx, mesh.Plane{Normal: s.up, HeightMM: h})
+			cut, err := fill.Cut(ctx, s.body, mesh.Plane{Normal: s.up, HeightMM: h})
 			if err != nil {
 				return 0, 0, err
 			}

@@ -9,13 +9,14 @@ import (
 
 	"bellyline/cavity"
 	"bellyline/mesh"
+	"bellyline/mesh/stl"
 )
 
 // openBody writes corners under a name of the test's own folder and opens them.
 func openBody(t testing.TB, name string, back r3.Vector, corners []r3.Vector) *cavity.Cavity {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), name)
-	if err := mesh.WriteFile(path, "body", mesh.New(corners)); err != nil {
+	if err := stl.WriteFile(path, "body", mesh.New(corners)); err != nil {
 		t.Fatal(err)
 	}
 	c, err := cavity.Open(t.Context(), path, cavity.Options{}, back, r3.Vector{X: 1})

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"bellyline/cavity"
+	"bellyline/mesh/fill"
 )
 
 // ring draws a torus about z, n facets round it and round its tube.
@@ -298,7 +299,7 @@ func TestCoreOfPartsThatOverlapIsSaved(t *testing.T) {
 		if !r.Closed || !r.Oriented {
 			t.Errorf("%s: closed %v, oriented %v", col.Name, r.Closed, r.Oriented)
 		}
-		fill, err := m.FillVolume(t.Context())
+		fill, err := fill.Volume(t.Context(), m)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -8,6 +8,7 @@ import (
 
 	"bellyline/cavity"
 	"bellyline/mesh"
+	"bellyline/mesh/inset"
 )
 
 // latticePoints is what a lattice of depths has when its step is fit to the bait: a
@@ -66,7 +67,7 @@ func (s *Split) byDepth(ctx context.Context, c *cavity.Cavity, l Line) error {
 
 // insetError says what cannot be in the words of the line.
 func insetError(err error) error {
-	if errors.Is(err, mesh.ErrInset) {
+	if errors.Is(err, inset.ErrInset) {
 		return fmt.Errorf("%w: %w", ErrJob, err)
 	}
 	return err
@@ -75,7 +76,7 @@ func insetError(err error) error {
 // showOutside keeps the skin's outside for a model whose parts overlap. Its own surface
 // encloses the space inside of the core more than once, so that taking the core out
 // once would leave some of it.
-func (s *Split) showOutside(c *cavity.Cavity, d *mesh.Depths) {
+func (s *Split) showOutside(c *cavity.Cavity, d *inset.Depths) {
 	s.outside = d.Outside()
 	off := s.outside.Moments().VolumeMM3 - c.FillMM3
 	s.Warnings = append(s.Warnings, fmt.Sprintf("the model's parts overlap: a saved skin has them joined as a lattice of %.2f mm shows them, with edges rounded off, and holds %.1f mm3 %s than is told here; a finer step makes that less, joined parts in the drawing program undo it",
@@ -93,7 +94,7 @@ func (s *Split) depthBodies(c *cavity.Cavity) []*mesh.Mesh {
 		if col.Name == "core" {
 			bodies = append(bodies, s.inset.Body)
 		} else {
-			bodies = append(bodies, outside.Without(s.inset.Body))
+			bodies = append(bodies, inset.Without(outside, s.inset.Body))
 		}
 	}
 	return bodies

@@ -8,6 +8,7 @@ import (
 
 	"bellyline/cavity"
 	"bellyline/mesh"
+	"bellyline/mesh/inset"
 )
 
 // Split is a cavity parted into colours by a line or several.
@@ -20,8 +21,8 @@ type Split struct {
 	Pieces       int           `json:"pieces"`         // of section
 	Warnings     []string      `json:"warnings"`
 
-	lines []*placed   // from below to above; nil for a core
-	inset *mesh.Inset // the core, nil for sheets
+	lines []*placed    // from below to above; nil for a core
+	inset *inset.Inset // the core, nil for sheets
 
 	outside *mesh.Mesh // of the skin round a core, where the cavity's own surface overlaps
 }

@@ -10,6 +10,7 @@ import (
 
 	"bellyline/cavity"
 	"bellyline/mesh"
+	"bellyline/mesh/stl"
 )
 
 // Save writes the body of each colour as a closed STL into a folder and notes
@@ -87,7 +88,7 @@ func writeBody(path, name string, body *mesh.Mesh) error {
 		return err
 	}
 	defer file.Close() // twice is no harm
-	if err := mesh.Write(file, name, body); err != nil {
+	if err := stl.Write(file, name, body); err != nil {
 		return err
 	}
 	return file.Close()

@@ -13,6 +13,7 @@ import (
 
 	"bellyline/cavity"
 	"bellyline/mesh"
+	"bellyline/mesh/stl"
 )
 
 // The box 80 x 12.5 x 10 in three layers, cut at 2 and 7: figures of boxes.
@@ -135,7 +136,7 @@ func checkSaved(t rapid.TB, s *Split, read func(path string) (*mesh.Mesh, error)
 
 func readFrom(t *testing.T) func(path string) (*mesh.Mesh, error) {
 	return func(path string) (*mesh.Mesh, error) {
-		model, err := mesh.ReadFile(t.Context(), path, mesh.ReadOptions{})
+		model, err := stl.ReadFile(t.Context(), path, stl.ReadOptions{})
 		if err != nil {
 			return nil, err
 		}

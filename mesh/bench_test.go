@@ -67,8 +67,9 @@ func onRings(b *testing.B, f func(m *Mesh)) {
 	}
 }
 
-func BenchmarkCheck(b *testing.B)   { onRings(b, func(m *Mesh) { m.Check() }) }
-func BenchmarkMoments(b *testing.B) { onRings(b, func(m *Mesh) { m.Moments() }) }
-func BenchmarkMeasure(b *testing.B) { onRings(b, func(m *Mesh) { m.Measure() }) }
-func BenchmarkShells(b *testing.B)  { onRings(b, func(m *Mesh) { m.Shells() }) }
-func BenchmarkBounds(b *testing.B)  { onRings(b, func(m *Mesh) { m.Bounds() }) }
+func BenchmarkCheck(b *testing.B)    { onRings(b, func(m *Mesh) { m.Check() }) }
+func BenchmarkMoments(b *testing.B)  { onRings(b, func(m *Mesh) { m.Moments() }) }
+func BenchmarkMeasure(b *testing.B)  { onRings(b, func(m *Mesh) { m.Measure() }) }
+func BenchmarkShells(b *testing.B)   { onRings(b, func(m *Mesh) { m.Shells() }) }
+func BenchmarkBounds(b *testing.B)   { onRings(b, func(m *Mesh) { m.Bounds() }) }
+func BenchmarkBalanced(b *testing.B) { onRings(b, func(m *Mesh) { m.Balanced() }) }

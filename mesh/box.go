@@ -22,14 +22,21 @@ func (b Box) Centre() r3.Vector { return b.Min.Add(b.Max).Mul(0.5) }
 // Diagonal returns the length of the box's diagonal in millimetres.
 func (b Box) Diagonal() float64 { return b.Size().Norm() }
 
-// contains says whether p is in the box or on its skin.
-func (b Box) contains(p r3.Vector) bool {
+// Contains says whether p is in the box or on its skin.
+func (b Box) Contains(p r3.Vector) bool {
 	return b.Min.X <= p.X && p.X <= b.Max.X && b.Min.Y <= p.Y && p.Y <= b.Max.Y &&
 		b.Min.Z <= p.Z && p.Z <= b.Max.Z
 }
 
-// with returns the box made to hold v.
-func (b Box) with(v r3.Vector) Box {
+// Meets says whether two boxes have a point in common.
+func (b *Box) Meets(c *Box) bool {
+	return b.Min.X <= c.Max.X && c.Min.X <= b.Max.X &&
+		b.Min.Y <= c.Max.Y && c.Min.Y <= b.Max.Y &&
+		b.Min.Z <= c.Max.Z && c.Min.Z <= b.Max.Z
+}
+
+// With returns the box made to hold v.
+func (b Box) With(v r3.Vector) Box {
 	b.Min.X, b.Max.X = widen(b.Min.X, b.Max.X, v.X)
 	b.Min.Y, b.Max.Y = widen(b.Min.Y, b.Max.Y, v.Y)
 	b.Min.Z, b.Max.Z = widen(b.Min.Z, b.Max.Z, v.Z)
@@ -52,13 +59,13 @@ func (m *Mesh) Bounds() Box {
 		lo := m.Vertices[m.Triangles[from][0]]
 		box := Box{Min: lo, Max: lo}
 		for _, t := range m.Triangles[from:to] {
-			box = box.with(m.Vertices[t[0]]).with(m.Vertices[t[1]]).with(m.Vertices[t[2]])
+			box = box.With(m.Vertices[t[0]]).With(m.Vertices[t[1]]).With(m.Vertices[t[2]])
 		}
 		boxes[b] = box
 	})
 	box := boxes[0]
 	for _, b := range boxes[1:] {
-		box = box.with(b.Min).with(b.Max)
+		box = box.With(b.Min).With(b.Max)
 	}
 	return box
 }

@@ -3,6 +3,7 @@ package mesh
 import (
 	"sync/atomic"
 
+	"bellyline/mesh/internal/halfedge"
 	"bellyline/mesh/parallel"
 )
 
@@ -88,7 +89,7 @@ func (m *Mesh) uses(vertices [6]int32) bool {
 				continue
 			}
 			for k, v := range vertices {
-				if isCorner(t, v) {
+				if halfedge.HasCorner(t, v) {
 					found.Or(1 << k)
 				}
 			}

@@ -67,8 +67,8 @@ type Place struct {
 	Text  string    // for people, in mm, without the facet's number
 }
 
-// maxPlaces is how many places a problem names.
-const maxPlaces = 5
+// MaxPlaces is how many places a problem names.
+const MaxPlaces = 5
 
 // Count returns how many defects of a kind there are.
 func (r *Report) Count(kind ProblemKind) int {
@@ -94,7 +94,7 @@ func (m *Mesh) Check() *Report {
 // Measure is Check and Moments at once, which saves a pass over the facets.
 func (m *Mesh) Measure() (*Report, Moments) {
 	s := m.survey()
-	moments, thin := m.measureFacets()
+	moments, thin := m.MeasureFacets()
 	r := &Report{
 		Triangles: len(m.Triangles),
 		Vertices:  len(m.Vertices),

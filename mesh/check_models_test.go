@@ -1,54 +1,35 @@
-package mesh
+package mesh_test
 
 import (
-	"context"
-	"errors"
 	"fmt"
 	"math"
-	"math/big"
 	"strings"
 	"testing"
 
+	"bellyline/mesh"
+	"bellyline/mesh/internal/manifest"
 	"bellyline/mesh/internal/models"
+	"bellyline/mesh/internal/solids"
 
 	"github.com/golang/geo/r3"
 )
 
-// readModels calls f with every model of the manifest that can be read.
-func readModels(t *testing.T, f func(t *testing.T, want models.Model, m *Mesh)) {
-	read := 0
-	for _, want := range models.Manifest(t) {
-		got, err := ReadFile(context.Background(), want.Path(t), ReadOptions{})
-		if errors.Is(err, ErrCount) || errors.Is(err, ErrMangled) {
-			continue // broken files: the reader's tests are about them
-		}
-		if err != nil {
-			t.Fatal(err)
-		}
-		read++
-		t.Run(want["file"], func(t *testing.T) { f(t, want, got.Mesh) })
-	}
-	if read == 0 {
-		t.Fatal("no model could be read")
-	}
-}
-
 // firstFile cuts the file that is two files in one down to the first, which is
 // all that the manifest's own program read.
-func firstFile(t *testing.T, want models.Model, m *Mesh) *Mesh {
+func firstFile(t *testing.T, want manifest.Model, m *mesh.Mesh) *mesh.Mesh {
 	if n := want.Whole(t, "triangles"); n < len(m.Triangles) {
 		var corners []r3.Vector
 		for f := range n {
 			a, b, c := m.Corners(f)
 			corners = append(corners, a, b, c)
 		}
-		return New(corners)
+		return mesh.New(corners)
 	}
 	return m
 }
 
 // vertexComponents counts parts connected by vertices.
-func vertexComponents(m *Mesh) int {
+func vertexComponents(m *mesh.Mesh) int {
 	part := make([]int, len(m.Vertices))
 	for v := range part {
 		part[v] = v
@@ -73,50 +54,18 @@ func vertexComponents(m *Mesh) int {
 	return n
 }
 
-// thinFacets counts facets of three different corners that are thinner than half
-// a float32 step at the largest coordinate, in rational arithmetic.
-func thinFacets(m *Mesh) int {
-	largest := 0.0
-	for _, p := range m.Vertices {
-		largest = max(largest, math.Abs(p.X), math.Abs(p.Y), math.Abs(p.Z))
-	}
-	step := float64(math.Nextafter32(float32(largest), float32(math.Inf(1)))) - largest
-	thin := new(big.Rat).SetFloat64(step / 2)
-	thin.Mul(thin, thin)
-	n := 0
-	for f := range m.Triangles {
-		if m.heightOf(int32(f)) > step {
-			continue // twice what could make it thin: no need to ask exactly
-		}
-		p, q, r := m.Corners(f)
-		a, b, c := rational(p), rational(q), rational(r)
-		e, f, g := b.sub(a), c.sub(a), c.sub(b)
-		normal := e.cross(f)
-		longest := e.dot(e)
-		for _, l := range []*big.Rat{f.dot(f), g.dot(g)} {
-			if l.Cmp(longest) > 0 {
-				longest = l
-			}
-		}
-		if p != q && q != r && r != p && normal.dot(normal).Cmp(new(big.Rat).Mul(thin, longest)) <= 0 {
-			n++
-		}
-	}
-	return n
-}
-
 // Counts of defects that another program found in the same files, each in the
 // manifest. Where a definition differs the test says so.
 func TestCheckOfModelsAgreesWithTheManifest(t *testing.T) {
-	readModels(t, func(t *testing.T, want models.Model, m *Mesh) {
+	models.Each(t, func(t *testing.T, want manifest.Model, m *mesh.Mesh) {
 		m = firstFile(t, want, m)
 		r := m.Check()
-		for column, kind := range map[string]ProblemKind{
-			"boundary_edges":    BoundaryEdge,
-			"nonmanifold_edges": NonmanifoldEdge,
-			"misoriented_edges": MisorientedEdge,
-			"collapsed":         DegenerateFacet,
-			"dup_facets":        DuplicateFacet,
+		for column, kind := range map[string]mesh.ProblemKind{
+			"boundary_edges":    mesh.BoundaryEdge,
+			"nonmanifold_edges": mesh.NonmanifoldEdge,
+			"misoriented_edges": mesh.MisorientedEdge,
+			"collapsed":         mesh.DegenerateFacet,
+			"dup_facets":        mesh.DuplicateFacet,
 		} {
 			if n := r.Count(kind); n != want.Whole(t, column) {
 				t.Errorf("%s: %d, the manifest has %s", kind, n, want[column])
@@ -136,7 +85,7 @@ func TestCheckOfModelsAgreesWithTheManifest(t *testing.T) {
 		}
 		// Its signs of shells that are open or misoriented are those of a sum that
 		// depends on the origin; we give none.
-		if n := r.Voids + r.Count(InsideOutShell); r.Oriented && n != want.Whole(t, "neg_shells") {
+		if n := r.Voids + r.Count(mesh.InsideOutShell); r.Oriented && n != want.Whole(t, "neg_shells") {
 			t.Errorf("%d shells face inward, the manifest has %s", n, want["neg_shells"])
 		}
 		if closed := !strings.HasPrefix(want["watertight"], "no"); closed != r.Oriented {
@@ -144,8 +93,8 @@ func TestCheckOfModelsAgreesWithTheManifest(t *testing.T) {
 		}
 		// Its bound for a zero area is not given, and tighter than half a float32 step:
 		// all it counts are thin for us, some more as well. Ours counted exactly:
-		n := r.Count(ZeroAreaFacet)
-		if exact := thinFacets(m); n != exact || n < want.Whole(t, "zero_area") {
+		n := r.Count(mesh.ZeroAreaFacet)
+		if exact := mesh.ThinFacets(m); n != exact || n < want.Whole(t, "zero_area") {
 			t.Errorf("%d facets without area, exactly %d, the manifest has %s", n, exact, want["zero_area"])
 		}
 	})
@@ -153,13 +102,13 @@ func TestCheckOfModelsAgreesWithTheManifest(t *testing.T) {
 
 // Volume, area and box to the digits that the manifest prints: eight and six.
 func TestMomentsOfModelsAgreeWithTheManifest(t *testing.T) {
-	readModels(t, func(t *testing.T, want models.Model, m *Mesh) {
+	models.Each(t, func(t *testing.T, want manifest.Model, m *mesh.Mesh) {
 		m = firstFile(t, want, m)
 		got := m.Moments()
-		near(t, "area", got.AreaMM2, want.Number(t, "own_area"), 1e-7)
+		solids.Near(t, "area", got.AreaMM2, want.Number(t, "own_area"), 1e-7)
 		if m.Check().Oriented {
 			volume := want.Number(t, "own_signed_volume")
-			near(t, "volume", got.VolumeMM3, volume, 1e-7)
+			solids.Near(t, "volume", got.VolumeMM3, volume, 1e-7)
 			if got.RoundingMM3 > 1e-12*math.Abs(volume) {
 				t.Errorf("rounding bound %g of %g", got.RoundingMM3, volume)
 			}
@@ -179,18 +128,18 @@ func TestMomentsOfModelsAgreeWithTheManifest(t *testing.T) {
 
 // What the manifest's notes say by word.
 func TestModelsWithExactAnswers(t *testing.T) {
-	readModels(t, func(t *testing.T, want models.Model, m *Mesh) {
+	models.Each(t, func(t *testing.T, want manifest.Model, m *mesh.Mesh) {
 		got, r := m.Moments(), m.Check()
 		switch want["file"] {
 		case "npm_stl_cube_with_hole.stl": // 20 x 20 x 10 less 10 x 10 x 10
-			near(t, "volume", got.VolumeMM3, 3000, 1e-14)
-			near(t, "area", got.AreaMM2, 1800, 1e-14)
+			solids.Near(t, "volume", got.VolumeMM3, 3000, 1e-14)
+			solids.Near(t, "area", got.AreaMM2, 1800, 1e-14)
 		case "openscad_M_pocket_block.stl": // the pocket's floor is 195.2332 mm^2, 10 deep
-			near(t, "pocket", 30*30*15-got.VolumeMM3, 1952.332, 1e-6)
+			solids.Near(t, "pocket", 30*30*15-got.VolumeMM3, 1952.332, 1e-6)
 		case "npm_nodestl_raspi_housing.stl": // both files of the one
-			near(t, "volume", got.VolumeMM3, 139853.002, 1e-8)
+			solids.Near(t, "volume", got.VolumeMM3, 139853.002, 1e-8)
 			if !r.Oriented || r.Shells != 1 {
-				t.Errorf("both blocks together: %s", counts(r))
+				t.Errorf("both blocks together: %s", mesh.Counts(r))
 			}
 		case "deb_assimp_sphere_with_hole.stl": // three facets are missing, at touching corners
 			if loops := m.BoundaryLoops(); len(loops) != 3 || len(loops[0]) != 3 {
@@ -198,15 +147,15 @@ func TestModelsWithExactAnswers(t *testing.T) {
 			}
 		case "openscad_hollow_projection.stl":
 			if r.Voids != 1 || len(r.Problems) != 0 {
-				t.Errorf("outer and inner shell: %s", counts(r))
+				t.Errorf("outer and inner shell: %s", mesh.Counts(r))
 			}
 		case "numpystl_half_donut.stl":
 			// From the tests of numpy-stl, where they were compared with another program;
 			// they print six decimals.
-			near(t, "volume", got.VolumeMM3, 2.343149026, 1e-7)
-			nearVector(t, "centroid", got.Centroid, r3.Vector{X: 1.500001, Y: 0.209472, Z: 1.500001}, 1e-6)
+			solids.Near(t, "volume", got.VolumeMM3, 2.343149026, 1e-7)
+			solids.NearVector(t, "centroid", got.Centroid, r3.Vector{X: 1.500001, Y: 0.209472, Z: 1.500001}, 1e-6)
 			for i, moment := range [3]float64{1.390429, 2.701025, 1.390429} {
-				near(t, "inertia", got.Inertia[i][i], moment, 1e-6)
+				solids.Near(t, "inertia", got.Inertia[i][i], moment, 1e-6)
 			}
 		}
 	})

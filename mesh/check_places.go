@@ -49,17 +49,17 @@ func (f *finder) edgeProblems() {
 func (f *finder) edgePlaces(wrong func(uses []halfedge.Use) string) []Place {
 	m := f.m
 	var places []Place
-	for from := 0; from < len(m.Vertices) && len(places) < maxPlaces; from += halfedge.Block {
+	for from := 0; from < len(m.Vertices) && len(places) < MaxPlaces; from += halfedge.Block {
 		f.Table.EachEdge(from, min(from+halfedge.Block, len(m.Vertices)), func(v int32, uses []halfedge.Use) {
 			text := wrong(uses)
-			if text == "" || len(places) == maxPlaces {
+			if text == "" || len(places) == MaxPlaces {
 				return
 			}
 			a, b := m.Vertices[v], m.Vertices[uses[0].Other()]
 			places = append(places, Place{
 				Facet: int(uses[0].Half().Facet()),
 				At:    a.Add(b).Mul(0.5),
-				Text:  fmt.Sprintf("edge from %s to %s %s", point(a), point(b), text),
+				Text:  fmt.Sprintf("edge from %s to %s %s", PlaceText(a), PlaceText(b), text),
 			})
 		})
 	}
@@ -72,7 +72,7 @@ func (f *finder) loopPlaces() []Place {
 	edges := f.BoundaryEdges()
 	var places []Place
 	for _, loop := range halfedge.ChainLoops(edges) {
-		if len(places) == maxPlaces {
+		if len(places) == MaxPlaces {
 			break
 		}
 		vertices := make([]int32, len(loop))
@@ -84,7 +84,7 @@ func (f *finder) loopPlaces() []Place {
 			Facet: int(edges[loop[0].Edge].Facet),
 			At:    at,
 			Text: fmt.Sprintf("open along %d edges, %.4g mm round, from %s",
-				len(loop), m.LoopLengthMM(vertices), point(at)),
+				len(loop), m.LoopLengthMM(vertices), PlaceText(at)),
 		})
 	}
 	return places
@@ -97,12 +97,12 @@ func (f *finder) facetProblems(thin []int32) {
 		f.add(DegenerateFacet, f.Degenerate, f.degeneratePlaces())
 	}
 	var places []Place
-	for _, t := range thin[:min(len(thin), maxPlaces)] {
+	for _, t := range thin[:min(len(thin), MaxPlaces)] {
 		a, b, c := f.m.Corners(int(t))
 		places = append(places, Place{
 			Facet: int(t), At: a,
 			Text: fmt.Sprintf("corners on one line within %.2g mm: %s, %s, %s",
-				f.m.heightOf(t), point(a), point(b), point(c)),
+				f.m.HeightOf(t), PlaceText(a), PlaceText(b), PlaceText(c)),
 		})
 	}
 	f.add(ZeroAreaFacet, len(thin), places)
@@ -118,12 +118,12 @@ func (f *finder) degeneratePlaces() []Place {
 			continue
 		}
 		a, b, c := f.m.Corners(t)
-		text := fmt.Sprintf("two corners are equal: %s, %s, %s", point(a), point(b), point(c))
+		text := fmt.Sprintf("two corners are equal: %s, %s, %s", PlaceText(a), PlaceText(b), PlaceText(c))
 		if a == b && b == c {
-			text = "all corners are equal: " + point(a)
+			text = "all corners are equal: " + PlaceText(a)
 		}
 		places = append(places, Place{Facet: t, At: a, Text: text})
-		if len(places) == maxPlaces {
+		if len(places) == MaxPlaces {
 			break
 		}
 	}
@@ -135,7 +135,7 @@ func (f *finder) duplicatePlaces() []Place {
 	var places []Place
 	f.Table.EachEdge(0, len(m.Vertices), func(_ int32, uses []halfedge.Use) {
 		f.Table.EachRepeat(uses, func(a, b halfedge.Use) {
-			if len(places) == maxPlaces {
+			if len(places) == MaxPlaces {
 				return
 			}
 			earlier, later := min(a.Half().Facet(), b.Half().Facet()), max(a.Half().Facet(), b.Half().Facet())
@@ -146,7 +146,7 @@ func (f *finder) duplicatePlaces() []Place {
 			at, _, _ := m.Corners(int(later))
 			places = append(places, Place{
 				Facet: int(later), At: at,
-				Text: fmt.Sprintf("same corners as facet %d%s, at %s", earlier+1, turned, point(at)),
+				Text: fmt.Sprintf("same corners as facet %d%s, at %s", earlier+1, turned, PlaceText(at)),
 			})
 		})
 	})
@@ -160,17 +160,17 @@ func (f *finder) shellProblems() {
 	insideOut, voids := m.facingIn(shells)
 	f.report.Voids = voids
 	var places []Place
-	for _, i := range insideOut[:min(len(insideOut), maxPlaces)] {
+	for _, i := range insideOut[:min(len(insideOut), MaxPlaces)] {
 		first := int(shells[i].Triangles[0])
 		at, _, _ := m.Corners(first)
 		places = append(places, Place{
 			Facet: first, At: at,
 			Text: fmt.Sprintf("shell of %d facets, %.6g mm^3, at %s",
-				len(shells[i].Triangles), shells[i].VolumeMM3, point(at)),
+				len(shells[i].Triangles), shells[i].VolumeMM3, PlaceText(at)),
 		})
 	}
 	f.add(InsideOutShell, len(insideOut), places)
 }
 
-// point writes a place the way people read one.
-func point(p r3.Vector) string { return fmt.Sprintf("(%.6g, %.6g, %.6g)", p.X, p.Y, p.Z) }
+// PlaceText writes a place the way people read one.
+func PlaceText(p r3.Vector) string { return fmt.Sprintf("(%.6g, %.6g, %.6g)", p.X, p.Y, p.Z) }

@@ -29,8 +29,8 @@ func (m *Mesh) shellsOf(s *halfedge.Survey) []Shell {
 	torn := s.TornShells(shellOf, count)
 	for i := range shells {
 		shells[i].Oriented = !torn[i].Load()
-		shells[i].Box = m.boxOf(shells[i].Triangles)
-		shells[i].VolumeMM3 = m.volumeOf(shells[i].Triangles, shells[i].Box.Centre())
+		shells[i].Box = m.BoxOf(shells[i].Triangles)
+		shells[i].VolumeMM3 = m.VolumeOf(shells[i].Triangles, shells[i].Box.Centre())
 	}
 	return shells
 }
@@ -58,8 +58,8 @@ func sortByShell(shellOf []int32, count, facets int) []Shell {
 	return shells
 }
 
-// boxOf returns the box of some facets, the zero Box of none.
-func (m *Mesh) boxOf(facets []int32) Box {
+// BoxOf returns the box of some facets, the zero Box of none.
+func (m *Mesh) BoxOf(facets []int32) Box {
 	if len(facets) == 0 {
 		return Box{}
 	}
@@ -67,14 +67,14 @@ func (m *Mesh) boxOf(facets []int32) Box {
 	box := Box{Min: a, Max: a}
 	for _, f := range facets {
 		for _, v := range m.Triangles[f] {
-			box = box.with(m.Vertices[v])
+			box = box.With(m.Vertices[v])
 		}
 	}
 	return box
 }
 
-// volumeOf returns the signed volume between some facets and a local origin.
-func (m *Mesh) volumeOf(facets []int32, origin r3.Vector) float64 {
+// VolumeOf returns the signed volume between some facets and a local origin.
+func (m *Mesh) VolumeOf(facets []int32, origin r3.Vector) float64 {
 	parts := make([]exact.Sum, parallel.Count(len(facets), momentBlock))
 	parallel.Blocks(len(facets), momentBlock, func(b, from, to int) {
 		var s exact.Sum

@@ -15,12 +15,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-func unitBox(at float64, size float64) []r3.Vector {
-	return solids.Box(r3.Vector{X: at, Y: at, Z: at}, r3.Vector{X: at + size, Y: at + size, Z: at + size})
-}
-
-// counts is a report without its places.
-func counts(r *Report) string {
+// Counts is a report without its places.
+func Counts(r *Report) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "shells %d voids %d closed %v oriented %v", r.Shells, r.Voids, r.Closed, r.Oriented)
 	for _, p := range r.Problems {
@@ -32,7 +28,7 @@ func counts(r *Report) string {
 // What each broken surface has to be called. The counts are by hand: a box has 12
 // facets and 18 edges, each of them shared by two facets.
 func TestCheckNamesEachDefect(t *testing.T) {
-	box := unitBox(0, 10)
+	box := solids.Cube(0, 10)
 	facet := func(f int) []r3.Vector { return box[3*f : 3*f+3] }
 	// Two boxes that share an edge: the edge is used by four facets.
 	second := solids.Move(box, r3.Vector{X: 10, Y: 10})
@@ -69,60 +65,35 @@ func TestCheckNamesEachDefect(t *testing.T) {
 			"shells 0 voids 0 closed true oriented true, degenerate_facet 1"},
 		// A facet a b c replaced by a m c and m b c, and the sliver a b m that joins
 		// them to the facet beyond the edge a b: three corners on a line, but needed.
-		"T-joint bridged by a flat facet": {solids.Join(box[3:], split(a, b, c), []r3.Vector{a, b, middle(a, b)}),
+		"T-joint bridged by a flat facet": {solids.Join(box[3:], solids.Split(a, b, c), []r3.Vector{a, b, solids.Middle(a, b)}),
 			"shells 1 voids 0 closed true oriented true, zero_area_facet 1"},
-		"T-joint left open": {solids.Join(box[3:], split(a, b, c)),
+		"T-joint left open": {solids.Join(box[3:], solids.Split(a, b, c)),
 			"shells 1 voids 0 closed false oriented false, boundary_edge 3"},
-		"void in a box": {solids.Join(box, solids.Flip(unitBox(3, 2))),
+		"void in a box": {solids.Join(box, solids.Flip(solids.Cube(3, 2))),
 			"shells 2 voids 1 closed true oriented true"},
-		"inside out beside a box": {solids.Join(box, solids.Flip(unitBox(30, 2))),
+		"inside out beside a box": {solids.Join(box, solids.Flip(solids.Cube(30, 2))),
 			"shells 2 voids 0 closed true oriented true, inside_out_shell 1"},
-		"inside out within a void": {solids.Join(box, solids.Flip(unitBox(1, 7)), solids.Flip(unitBox(2, 2))),
+		"inside out within a void": {solids.Join(box, solids.Flip(solids.Cube(1, 7)), solids.Flip(solids.Cube(2, 2))),
 			"shells 3 voids 1 closed true oriented true, inside_out_shell 1"},
-		"body within a void": {solids.Join(box, solids.Flip(unitBox(1, 7)), unitBox(2, 2)),
+		"body within a void": {solids.Join(box, solids.Flip(solids.Cube(1, 7)), solids.Cube(2, 2)),
 			"shells 3 voids 1 closed true oriented true"},
 		// The first facet of the void lies in a face of the box: no answer there, the
 		// next facet tells.
 		"void with a face in the skin": {solids.Join(box, solids.Flip(solids.TetrahedronOf(
 			r3.Vector{X: 4, Y: 4}, r3.Vector{X: 5, Y: 4}, r3.Vector{X: 4, Y: 5}, r3.Vector{X: 4, Y: 4, Z: 1}))),
 			"shells 2 voids 1 closed true oriented true"},
-		"Möbius band": {moebius(), "shells 1 voids 0 closed false oriented false, boundary_edge 9, misoriented_edge 1"},
+		"Möbius band": {solids.Moebius(), "shells 1 voids 0 closed false oriented false, boundary_edge 9, misoriented_edge 1"},
 	} {
-		if got := counts(New(test.corners).Check()); got != test.want {
+		if got := Counts(New(test.corners).Check()); got != test.want {
 			t.Errorf("%s:\n got %s\nwant %s", name, got, test.want)
 		}
 	}
 }
 
-func middle(a, b r3.Vector) r3.Vector { return a.Add(b).Mul(0.5) }
-
-// split is the facet a b c cut from the middle of a b.
-func split(a, b, c r3.Vector) []r3.Vector {
-	m := middle(a, b)
-	return []r3.Vector{a, m, c, m, b, c}
-}
-
-// moebius is a strip of 9 facets, the last joined to the first with a half turn:
-// each facet has one side on the rim.
-func moebius() []r3.Vector {
-	at := func(i int) r3.Vector {
-		return r3.Vector{X: float64(i % 9), Y: float64(i % 9 * (i % 9)), Z: float64(i % 9 * 7 % 5)}
-	}
-	var c []r3.Vector
-	for i := range 9 {
-		p, q, r := at(i), at(i+1), at(i+2)
-		if i%2 == 1 {
-			p, q = q, p
-		}
-		c = append(c, p, q, r)
-	}
-	return c
-}
-
 // Open mesh, bow-tie hole: what is said about a place, word for word. Facet
 // numbers in a text count from 1.
 func TestPlaces(t *testing.T) {
-	box := unitBox(0, 10)
+	box := solids.Cube(0, 10)
 	for name, test := range map[string]struct {
 		corners []r3.Vector
 		want    []Place
@@ -171,10 +142,10 @@ func TestAtMostFivePlaces(t *testing.T) {
 	}
 	r := soup2.Check()
 	if r.Count(BoundaryEdge) != 120 || len(r.Problems[0].Places) != 5 || r.Shells != 40 {
-		t.Errorf("%s, %d places", counts(r), len(r.Problems[0].Places))
+		t.Errorf("%s, %d places", Counts(r), len(r.Problems[0].Places))
 	}
 	if soup.Count(BoundaryEdge) == 0 || soup.Count(NonmanifoldEdge) != 0 {
-		t.Errorf("strip of a torus: %s", counts(soup))
+		t.Errorf("strip of a torus: %s", Counts(soup))
 	}
 }
 
@@ -368,16 +339,16 @@ func checkShells(t *rapid.T, m *Mesh, r *Report) {
 
 func TestReportDoesNotDependOnThreads(t *testing.T) {
 	torus := solids.Torus(20, 6, 150, 60)
-	m := New(solids.Join(torus[300:9000], torus[9003:], torus[600:660], solids.Flip(unitBox(40, 3)), torus[:9]))
+	m := New(solids.Join(torus[300:9000], torus[9003:], torus[600:660], solids.Flip(solids.Cube(40, 3)), torus[:9]))
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
 	want, shells, loops := m.Check(), m.Shells(), m.BoundaryLoops()
 	if want.Closed || len(want.Problems) < 4 {
-		t.Fatalf("too tame to tell: %s", counts(want))
+		t.Fatalf("too tame to tell: %s", Counts(want))
 	}
 	for _, n := range []int{2, 3, 8} {
 		runtime.GOMAXPROCS(n)
 		if got := m.Check(); !reflect.DeepEqual(got, want) {
-			t.Errorf("%d threads: %s, want %s", n, counts(got), counts(want))
+			t.Errorf("%d threads: %s, want %s", n, Counts(got), Counts(want))
 		}
 		if !reflect.DeepEqual(m.Shells(), shells) || !reflect.DeepEqual(m.BoundaryLoops(), loops) {
 			t.Errorf("%d threads: shells or loops differ", n)
@@ -418,7 +389,7 @@ func TestManyFacetsAtOnePlace(t *testing.T) {
 			"shells 1 voids 0 closed true oriented false, misoriented_edge 3, nonmanifold_edge 3, duplicate_facet %d", many-1)},
 		"dust": {dust, fmt.Sprintf("shells %d voids 0 closed true oriented true, inside_out_shell %[1]d", many/4)},
 	} {
-		if got := counts(test.m.Check()); got != test.want {
+		if got := Counts(test.m.Check()); got != test.want {
 			t.Errorf("%s:\n got %s\nwant %s", name, got, test.want)
 		}
 	}

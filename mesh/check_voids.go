@@ -46,8 +46,8 @@ func (m *Mesh) isWithin(shells []Shell, i int, others []int) bool {
 		p := a.Add(b).Add(c).Mul(1.0 / 3)
 		var w float64
 		for _, j := range others {
-			if shells[j].Box.contains(p) {
-				w += m.windingNumber(shells[j].Triangles, p)
+			if shells[j].Box.Contains(p) {
+				w += m.WindingNumber(shells[j].Triangles, p)
 			}
 		}
 		if n := math.Round(w); math.Abs(w-n) < 1e-6 {

@@ -9,11 +9,11 @@ import (
 	"github.com/golang/geo/r3"
 )
 
-// windingNumber returns how often some facets of a closed surface enclose a point:
+// WindingNumber returns how often some facets of a closed surface enclose a point:
 // the sum of the solid angles of its facets over the full sphere (van Oosterom and
 // Strackee, IEEE Trans. Biomed. Eng. 30 (1983) 125; from memory). It is NaN for a
 // point on a facet, as near as rounding can tell.
-func (m *Mesh) windingNumber(facets []int32, p r3.Vector) float64 {
+func (m *Mesh) WindingNumber(facets []int32, p r3.Vector) float64 {
 	parts := make([]exact.Sum, parallel.Count(len(facets), momentBlock))
 	parallel.Blocks(len(facets), momentBlock, func(block, from, to int) {
 		var s exact.Sum

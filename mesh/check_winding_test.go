@@ -46,7 +46,7 @@ func TestWindingNumber(t *testing.T) {
 		{r3.Vector{Y: 10, Z: 2.5}, 1}, // in the wide one only
 		{r3.Vector{X: 10, Z: 3.5}, 0}, // above
 	} {
-		if got := m.windingNumber(all, c.at); math.Abs(got-c.want) > 1e-12 {
+		if got := m.WindingNumber(all, c.at); math.Abs(got-c.want) > 1e-12 {
 			t.Errorf("at %v: %g, want %g", c.at, got, c.want)
 		}
 	}

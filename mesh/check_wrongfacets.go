@@ -21,7 +21,7 @@ type WrongFacet struct {
 // of a surface with one side only. The cost is a few times that of Check.
 func (m *Mesh) WrongFacets(limit int) []WrongFacet {
 	s := m.survey()
-	_, thin := m.measureFacets()
+	_, thin := m.MeasureFacets()
 	kinds := map[int32]ProblemKind{}
 	add := func(facet int32, kind ProblemKind) {
 		if _, known := kinds[facet]; !known {
@@ -66,12 +66,12 @@ func addTurned(s *halfedge.Survey, m *Mesh, add func(facet int32, kind ProblemKi
 	if s.Misoriented == 0 {
 		return
 	}
-	p, err := findPatches(s, m)
-	if err != nil {
+	p, strip := s.FindPatches(m.AreaOf)
+	if strip >= 0 {
 		return
 	}
-	for f, i := range p.of {
-		if i >= 0 && p.turned[f] != (2*p.all[i].turnedArea > p.all[i].area) {
+	for f, i := range p.Of {
+		if i >= 0 && p.Turned[f] != (2*p.All[i].TurnedArea > p.All[i].Area) {
 			add(int32(f), MisorientedEdge)
 		}
 	}

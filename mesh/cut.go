@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"math"
 
+	"bellyline/mesh/internal/earclip"
 	"bellyline/mesh/internal/exact"
+	"bellyline/mesh/internal/vector"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"
@@ -82,7 +84,7 @@ type cutter struct {
 	length float64   // of plane.Normal
 	up     r3.Vector // plane.Normal at length 1
 	origin r3.Vector // a point near the model and, but for rounding, on the plane
-	frame  dropAxis
+	frame  earclip.DropAxis
 	// offset is Normal·v - HeightMM a vertex, with the exact sign.
 	offset []float64
 }
@@ -91,8 +93,8 @@ func newCutter(m *Mesh, p Plane) (*cutter, error) {
 	if err := p.check(); err != nil {
 		return nil, err
 	}
-	if !m.balanced() {
-		return nil, fmt.Errorf("cannot cut: %w", m.notClosed())
+	if !m.Balanced() {
+		return nil, fmt.Errorf("cannot cut: %w", WhyOpen(m))
 	}
 	return newCutterOfClosed(m, p), nil
 }
@@ -100,11 +102,11 @@ func newCutter(m *Mesh, p Plane) (*cutter, error) {
 // newCutterOfClosed is newCutter for a surface that is known to be balanced and a plane
 // that was checked.
 func newCutterOfClosed(m *Mesh, p Plane) *cutter {
-	up, _ := unit(p.Normal)
+	up, _ := vector.Unit(p.Normal)
 	c := &cutter{
 		m: m, plane: p, up: up,
 		length: p.Normal.Dot(up),
-		frame:  newDropAxis(p.Normal),
+		frame:  earclip.NewDropAxis(p.Normal),
 		offset: make([]float64, len(m.Vertices)),
 	}
 	boxes := make([]Box, cutBlocks(len(m.Vertices)))
@@ -113,7 +115,7 @@ func newCutterOfClosed(m *Mesh, p Plane) *cutter {
 		for i := from; i < to; i++ {
 			v := m.Vertices[i]
 			c.offset[i] = p.offset(v)
-			box = box.with(v)
+			box = box.With(v)
 		}
 		boxes[block] = box
 	})
@@ -128,7 +130,7 @@ func (c *cutter) nearBy(boxes []Box) r3.Vector {
 	}
 	all := boxes[0]
 	for _, b := range boxes[1:] {
-		all = all.with(b.Min).with(b.Max)
+		all = all.With(b.Min).With(b.Max)
 	}
 	middle := r3.Vector{
 		X: all.Min.X + (all.Max.X-all.Min.X)/2,
@@ -174,7 +176,7 @@ func (c *cutter) where(t [3]int32) int {
 // stays the same curve.
 func (c *cutter) whereFlat(t [3]int32) int {
 	v := c.m.Vertices
-	if orient2D(c.frame.point(v[t[0]]), c.frame.point(v[t[1]]), c.frame.point(v[t[2]])) < 0 {
+	if earclip.Orient2D(c.frame.Point(v[t[0]]), c.frame.Point(v[t[1]]), c.frame.Point(v[t[2]])) < 0 {
 		return 1
 	}
 	return -1

@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 
+	"bellyline/mesh/internal/vector"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -34,7 +36,7 @@ func ParseDirection(s string) (r3.Vector, error) {
 		}
 		xyz[i] = f
 	}
-	v, ok := unit(r3.Vector{X: xyz[0], Y: xyz[1], Z: xyz[2]})
+	v, ok := vector.Unit(r3.Vector{X: xyz[0], Y: xyz[1], Z: xyz[2]})
 	if !ok {
 		return r3.Vector{}, fmt.Errorf("%w: %q has no length", ErrDirection, s)
 	}
@@ -58,17 +60,4 @@ func axisByName(s string) (r3.Vector, bool) {
 		return r3.Vector{Z: sign}, true
 	}
 	return r3.Vector{}, false
-}
-
-// unit returns v at length 1, and false when v has no direction. It scales by
-// the largest component first, so that tiny and huge vectors keep theirs
-// (r3.Vector.Normalize loses both to underflow and overflow).
-func unit(v r3.Vector) (r3.Vector, bool) {
-	largest := max(math.Abs(v.X), math.Abs(v.Y), math.Abs(v.Z))
-	if largest == 0 || math.IsInf(largest, 0) || math.IsNaN(largest) {
-		return r3.Vector{}, false
-	}
-	v = r3.Vector{X: v.X / largest, Y: v.Y / largest, Z: v.Z / largest}
-	n := v.Norm()
-	return r3.Vector{X: v.X / n, Y: v.Y / n, Z: v.Z / n}, true
 }

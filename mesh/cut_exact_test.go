@@ -29,7 +29,7 @@ func TestCutAgainstExactClipping(t *testing.T) {
 	for name, corners := range exactBodies() {
 		t.Run(name, func(t *testing.T) {
 			rng := rand.New(rand.NewPCG(21, 22))
-			for i := range planeCount(24) {
+			for i := range PlaneCount(24) {
 				turned := solids.Turn(corners, solids.RandomRotation(rng))
 				far := []float64{0, 10, 1e3, 1e5}[i%4]
 				moved := solids.Move(turned, r3.Vector{X: far, Y: -far * rng.Float64(), Z: far / 3})
@@ -46,15 +46,15 @@ func TestCutAgainstExactClipping(t *testing.T) {
 				cut := cutBy(t, m, p.Normal, p.HeightMM)
 				below, _ := want.below.Float64()
 				area, _ := want.area.Float64()
-				near(t, "below", cut.Below.VolumeMM3, below, 1e-12)
+				solids.Near(t, "below", cut.Below.VolumeMM3, below, 1e-12)
 				// Far away, crossing points keep 1e-16 of the size, not of the distance.
-				near(t, "area", cut.SectionAreaMM2, area, 1e-12)
-				near(t, "outline", cut.OutlineMM, want.lineMM, 1e-12)
+				solids.Near(t, "area", cut.SectionAreaMM2, area, 1e-12)
+				solids.Near(t, "outline", cut.OutlineMM, want.lineMM, 1e-12)
 				back := cutBy(t, m, p.Normal.Mul(-1), -p.HeightMM)
-				near(t, "below, from the other side", back.Above.VolumeMM3, below, 1e-12)
+				solids.Near(t, "below, from the other side", back.Above.VolumeMM3, below, 1e-12)
 				area2 := measureExactly(m, p.Normal.Mul(-1), -p.HeightMM)
 				above, _ := area2.below.Float64()
-				near(t, "above", cut.Above.VolumeMM3, above, 1e-12)
+				solids.Near(t, "above", cut.Above.VolumeMM3, above, 1e-12)
 			}
 		})
 	}
@@ -66,28 +66,28 @@ func TestCutAgainstExactClipping(t *testing.T) {
 func TestSlicesOfALastBit(t *testing.T) {
 	box := New(solids.Box(r3.Vector{}, r3.Vector{X: 4, Y: 3, Z: 2}))
 	for steps := 1; steps <= 3; steps++ {
-		h := nudge(2, -steps)
+		h := solids.Nudge(2, -steps)
 		cut := cutBy(t, box, r3.Vector{Z: 1}, h)
-		near(t, "slice off the top", cut.Above.VolumeMM3, 12*(2-h), 1e-14)
-		near(t, "its section", cut.SectionAreaMM2, 12, 1e-14)
-		if cut := cutBy(t, box, r3.Vector{Z: 1}, nudge(2, steps)); cut.Above.VolumeMM3 != 0 || cut.Pieces != 0 {
+		solids.Near(t, "slice off the top", cut.Above.VolumeMM3, 12*(2-h), 1e-14)
+		solids.Near(t, "its section", cut.SectionAreaMM2, 12, 1e-14)
+		if cut := cutBy(t, box, r3.Vector{Z: 1}, solids.Nudge(2, steps)); cut.Above.VolumeMM3 != 0 || cut.Pieces != 0 {
 			t.Errorf("%d units above the top: %+v", steps, cut)
 		}
 	}
 	rng := rand.New(rand.NewPCG(23, 24))
 	for name, corners := range exactBodies() {
 		m := New(solids.Float32(corners))
-		for range planeCount(30) {
+		for range PlaneCount(30) {
 			normal := r3.Vector{X: rng.NormFloat64(), Y: rng.NormFloat64(), Z: rng.NormFloat64()}
 			v := m.Vertices[rng.IntN(len(m.Vertices))]
-			p := Plane{Normal: normal, HeightMM: nudge(normal.Dot(v), rng.IntN(7)-3)}
+			p := Plane{Normal: normal, HeightMM: solids.Nudge(normal.Dot(v), rng.IntN(7)-3)}
 			want := measureExactly(m, p.Normal, p.HeightMM)
 			cut := cutBy(t, m, p.Normal, p.HeightMM)
 			below, _ := want.below.Float64()
 			if !(math.Abs(cut.Below.VolumeMM3-below) <= 1e-12*math.Abs(below)) {
 				t.Errorf("%s, %v: below %.17g, want %.17g", name, p, cut.Below.VolumeMM3, below)
 			}
-			mustAddUp(t, m, p)
+			MustAddUp(t, m, p)
 		}
 	}
 }

@@ -3,6 +3,7 @@ package mesh
 import (
 	"sync"
 
+	"bellyline/mesh/internal/earclip"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"
@@ -28,7 +29,7 @@ func (m *Mesh) CutSolids(p Plane) (below, above *Mesh, err error) {
 	caps := c.caps(s)
 	var wait sync.WaitGroup
 	wait.Go(func() { below = newHalf(c, s, -1).build(f, caps) })
-	above = newHalf(c, s, 1).build(f, turned(caps))
+	above = newHalf(c, s, 1).build(f, earclip.Turned(caps))
 	wait.Wait()
 	return below, above, nil
 }

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"slices"
 
+	"bellyline/mesh/internal/earclip"
+
 	"github.com/golang/geo/r2"
 )
 
@@ -103,7 +105,7 @@ func (c *cutter) pair(s *section, segments []segment, node int32, in, out, next 
 }
 
 // flat returns a node in the frame of the plane.
-func (c *cutter) flat(s *section, node int32) r2.Point { return c.frame.point(s.local[node]) }
+func (c *cutter) flat(s *section, node int32) r2.Point { return c.frame.Point(s.local[node]) }
 
 // compareAngle orders two points by their angle round a centre, from the
 // positive x axis on; exact, and 0 for points on one ray.
@@ -114,7 +116,7 @@ func compareAngle(centre, a, b r2.Point) int {
 		}
 		return -1
 	}
-	return -orient2D(centre, a, b)
+	return -earclip.Orient2D(centre, a, b)
 }
 
 // lowerHalf reports whether a lies at an angle of pi or more.

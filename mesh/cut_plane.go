@@ -7,6 +7,7 @@ import (
 	"math/big"
 
 	"bellyline/mesh/internal/exact"
+	"bellyline/mesh/internal/vector"
 
 	"github.com/golang/geo/r3"
 )
@@ -45,7 +46,7 @@ func (p Plane) check() error {
 	n := p.Normal
 	largest := max(math.Abs(n.X), math.Abs(n.Y), math.Abs(n.Z))
 	switch {
-	case !finite(n) || math.IsNaN(p.HeightMM) || math.IsInf(p.HeightMM, 0):
+	case !vector.Finite(n) || math.IsNaN(p.HeightMM) || math.IsInf(p.HeightMM, 0):
 		return fmt.Errorf("%w: normal (%g, %g, %g), height %g", ErrPlane, n.X, n.Y, n.Z, p.HeightMM)
 	case largest == 0:
 		return fmt.Errorf("%w: its normal is zero", ErrPlane)
@@ -58,11 +59,6 @@ func (p Plane) check() error {
 // minNormal keeps squares and cubes of a normal, times coordinates up to 1e30,
 // well inside the range of float64.
 const minNormal = 1e-60
-
-func finite(v r3.Vector) bool {
-	s := v.X + v.Y + v.Z // infinite or NaN when a component is
-	return !math.IsNaN(s) && !math.IsInf(s, 0)
-}
 
 // offset returns Normal·v - HeightMM with the exact sign, zero included, and a
 // relative error near one rounding.

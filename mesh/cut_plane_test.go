@@ -7,6 +7,8 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"bellyline/mesh/internal/solids"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -18,17 +20,6 @@ func exactSide(p Plane, v r3.Vector) int {
 		sum.Add(sum, new(big.Rat).Mul(rat(pair[0]), rat(pair[1])))
 	}
 	return sum.Sign()
-}
-
-// nudge moves a number by a few units in its last place.
-func nudge(f float64, steps int) float64 {
-	for ; steps > 0; steps-- {
-		f = math.Nextafter(f, math.Inf(1))
-	}
-	for ; steps < 0; steps++ {
-		f = math.Nextafter(f, math.Inf(-1))
-	}
-	return f
 }
 
 func TestSideIsExact(t *testing.T) {
@@ -49,7 +40,7 @@ func TestSideIsExact(t *testing.T) {
 		case 4: // two components that cancel
 			n.Y, v.Y = n.X, -v.X
 		}
-		p := Plane{Normal: n, HeightMM: nudge(n.Dot(v), rng.IntN(5)-2)}
+		p := Plane{Normal: n, HeightMM: solids.Nudge(n.Dot(v), rng.IntN(5)-2)}
 		want := exactSide(p, v)
 		if got := p.Side(v); got != want {
 			t.Fatalf("%v: side of %v is %d, exactly %d", p, v, got, want)

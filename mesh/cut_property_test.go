@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/internal/vector"
 )
 
 // drawCut draws a body and a plane that passes through its box.
@@ -15,7 +16,7 @@ func drawCut(t *rapid.T) ([]r3.Vector, Plane) {
 	bodies := plainBodies()
 	corners := solids.Float32(bodies[rapid.IntRange(0, len(bodies)-1).Draw(t, "body")])
 	unitRange := rapid.Float64Range(-1, 1)
-	normal, ok := unit(r3.Vector{X: unitRange.Draw(t, "nx"), Y: unitRange.Draw(t, "ny"), Z: unitRange.Draw(t, "nz")})
+	normal, ok := vector.Unit(r3.Vector{X: unitRange.Draw(t, "nx"), Y: unitRange.Draw(t, "ny"), Z: unitRange.Draw(t, "nz")})
 	if !ok {
 		t.Skip("no direction")
 	}
@@ -77,7 +78,7 @@ func TestCutTurnsWithTheBody(t *testing.T) {
 		if !steady(t, corners, p, want, size, 1e-4) {
 			t.Skip("along a face")
 		}
-		r := rotation(rapid.Uint64().Draw(t, "rotation"))
+		r := solids.RotationOf(rapid.Uint64().Draw(t, "rotation"))
 		d := r3.Vector{X: rapid.Float64Range(-100, 100).Draw(t, "x"), Y: 7, Z: -30}
 		q := Plane{Normal: r.Apply(p.Normal)}
 		q.HeightMM = p.HeightMM + q.Normal.Dot(d)

@@ -8,7 +8,6 @@ import (
 
 	"github.com/golang/geo/r3"
 
-	"bellyline/mesh/internal/models"
 	"bellyline/mesh/internal/solids"
 )
 
@@ -61,24 +60,24 @@ func TestCutOfPolyhedra(t *testing.T) {
 		{name: "overhang", m: New(stairs()), normal: r3.Vector{Z: -1}, height: -1, below: 1, above: 3,
 			area: 1, outline: 4, outsideBelow: 5, pieces: 1, loops: 1},
 		// Boxes that touch in an edge: two pieces, each a square.
-		{name: "boxes at an edge", m: bodies()["boxes at an edge"], normal: r3.Vector{Z: 1}, height: 1, below: 8, above: 8,
+		{name: "boxes at an edge", m: Bodies()["boxes at an edge"], normal: r3.Vector{Z: 1}, height: 1, below: 8, above: 8,
 			area: 8, outline: 16, outsideBelow: 24, pieces: 2, loops: 2},
 		// A void in the corner of a block, drawn as a shell of its own: where its sides
 		// lie on the block's, both count as skin and as line, 24 = 16 + 8 and 44 of
 		// 16 + 16 + 4 + 8, because that is what was drawn.
-		{name: "void at the rim", m: bodies()["void at the rim"], normal: r3.Vector{Z: 1}, height: 1, below: 12, above: 44,
+		{name: "void at the rim", m: Bodies()["void at the rim"], normal: r3.Vector{Z: 1}, height: 1, below: 12, above: 44,
 			area: 12, outline: 24, outsideBelow: 44, pieces: 1, loops: 2},
 		// Twice the same solid is twice everything.
-		{name: "the same box twice", m: bodies()["the same box twice"], normal: r3.Vector{Z: 1}, height: 1, below: 8, above: 8,
+		{name: "the same box twice", m: Bodies()["the same box twice"], normal: r3.Vector{Z: 1}, height: 1, below: 8, above: 8,
 			area: 8, outline: 16, outsideBelow: 24, pieces: 2, loops: 2},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			cut := cutBy(t, c.m, c.normal, c.height)
-			near(t, "below", cut.Below.VolumeMM3, c.below, 1e-13)
-			near(t, "above", cut.Above.VolumeMM3, c.above, 1e-13)
-			near(t, "area", cut.SectionAreaMM2, c.area, 1e-13)
-			near(t, "outline", cut.OutlineMM, c.outline, 1e-13)
-			near(t, "outside", cut.Below.OutsideMM2, c.outsideBelow, 1e-13)
+			solids.Near(t, "below", cut.Below.VolumeMM3, c.below, 1e-13)
+			solids.Near(t, "above", cut.Above.VolumeMM3, c.above, 1e-13)
+			solids.Near(t, "area", cut.SectionAreaMM2, c.area, 1e-13)
+			solids.Near(t, "outline", cut.OutlineMM, c.outline, 1e-13)
+			solids.Near(t, "outside", cut.Below.OutsideMM2, c.outsideBelow, 1e-13)
 			if cut.Pieces != c.pieces || len(cut.Loops) != c.loops {
 				t.Errorf("%d pieces in %d loops, want %d in %d", cut.Pieces, len(cut.Loops), c.pieces, c.loops)
 			}
@@ -104,7 +103,7 @@ func stairs() []r3.Vector {
 }
 
 func TestHolesAndIslands(t *testing.T) {
-	all := bodies()
+	all := Bodies()
 	up := r3.Vector{Z: 1}
 	for _, c := range []struct {
 		name          string
@@ -213,11 +212,11 @@ func TestLoopsThatMeetInANode(t *testing.T) {
 	} {
 		m := New(c.corners)
 		cut := cutBy(t, m, r3.Vector{Z: 1}, 0.5)
-		near(t, c.name, cut.SectionAreaMM2, c.area, 1e-14)
+		solids.Near(t, c.name, cut.SectionAreaMM2, c.area, 1e-14)
 		if cut.Pieces != c.pieces || len(cut.Loops) != c.loops {
 			t.Errorf("%s: %d pieces in %d loops, want %d in %d", c.name, cut.Pieces, len(cut.Loops), c.pieces, c.loops)
 		}
-		mustAddUp(t, m, Plane{Normal: r3.Vector{Z: 1}, HeightMM: 0.5})
+		MustAddUp(t, m, Plane{Normal: r3.Vector{Z: 1}, HeightMM: 0.5})
 	}
 }
 
@@ -237,13 +236,13 @@ func TestVillarceauCircles(t *testing.T) {
 	for _, n := range []int{64, 128, 256} {
 		cut := cutBy(t, New(solids.Torus(ring, tube, n, n)), plane, 0)
 		errors = append(errors, cut.SectionAreaMM2-area)
-		near(t, "below", cut.Below.VolumeMM3, cut.Above.VolumeMM3, 1e-12)
+		solids.Near(t, "below", cut.Below.VolumeMM3, cut.Above.VolumeMM3, 1e-12)
 		if cut.Pieces != 2 {
 			t.Errorf("%d pieces, want two crescents", cut.Pieces)
 		}
 		// The facets leave the points of contact open, and each tip ends where the
 		// crescent has the width of that gap: some tenths of a millimetre.
-		near(t, "outline", cut.OutlineMM, 4*math.Pi*ring, 0.005)
+		solids.Near(t, "outline", cut.OutlineMM, 4*math.Pi*ring, 0.005)
 	}
 	mustConverge(t, "section", errors, area)
 }
@@ -390,44 +389,38 @@ func TestStrappingTable(t *testing.T) {
 // prismatoid formula h (A0 + 4 Am + A1) / 6 (Simpson): the area is the derivative
 // of the volume, without any small step.
 func TestSectionIsTheDerivativeOfVolume(t *testing.T) {
-	check := func(t *testing.T, m *Mesh, rng *rand.Rand) {
-		normal := r3.Vector{X: rng.NormFloat64(), Y: rng.NormFloat64(), Z: rng.NormFloat64()}.Normalize()
-		var heights []float64
-		for _, v := range m.Vertices {
-			heights = append(heights, normal.Dot(v))
+	for name, m := range Bodies() {
+		t.Run(name, func(t *testing.T) { CheckSlopes(t, m, rand.New(rand.NewPCG(7, 8))) })
+	}
+}
+
+func CheckSlopes(t *testing.T, m *Mesh, rng *rand.Rand) {
+	normal := r3.Vector{X: rng.NormFloat64(), Y: rng.NormFloat64(), Z: rng.NormFloat64()}.Normalize()
+	var heights []float64
+	for _, v := range m.Vertices {
+		heights = append(heights, normal.Dot(v))
+	}
+	slices.Sort(heights)
+	size := heights[len(heights)-1] - heights[0]
+	tried := 0
+	for range 60 {
+		i := rng.IntN(len(heights) - 1)
+		gap := heights[i+1] - heights[i]
+		if gap < 1e-4*size {
+			continue // too near for a difference of volumes
 		}
-		slices.Sort(heights)
-		size := heights[len(heights)-1] - heights[0]
-		tried := 0
-		for range 60 {
-			i := rng.IntN(len(heights) - 1)
-			gap := heights[i+1] - heights[i]
-			if gap < 1e-4*size {
-				continue // too near for a difference of volumes
-			}
-			tried++
-			lo, hi := heights[i]+0.1*gap, heights[i+1]-0.1*gap
-			a, b, c := cutBy(t, m, normal, lo), cutBy(t, m, normal, (lo+hi)/2), cutBy(t, m, normal, hi)
-			got := (c.Below.VolumeMM3 - a.Below.VolumeMM3) / (hi - lo)
-			want := (a.SectionAreaMM2 + 4*b.SectionAreaMM2 + c.SectionAreaMM2) / 6
-			// A volume of 1e-14 of the whole's rounding over the step.
-			allowed := 1e-13 * math.Abs(m.Moments().VolumeMM3) / (hi - lo)
-			if !(math.Abs(got-want) <= allowed+1e-12*math.Abs(want)) {
-				t.Errorf("along %v from %v to %v: %v mm³ a mm, area %v", normal, lo, hi, got, want)
-			}
-		}
-		if tried == 0 {
-			t.Error("no two heights far enough apart")
+		tried++
+		lo, hi := heights[i]+0.1*gap, heights[i+1]-0.1*gap
+		a, b, c := cutBy(t, m, normal, lo), cutBy(t, m, normal, (lo+hi)/2), cutBy(t, m, normal, hi)
+		got := (c.Below.VolumeMM3 - a.Below.VolumeMM3) / (hi - lo)
+		want := (a.SectionAreaMM2 + 4*b.SectionAreaMM2 + c.SectionAreaMM2) / 6
+		// A volume of 1e-14 of the whole's rounding over the step.
+		allowed := 1e-13 * math.Abs(m.Moments().VolumeMM3) / (hi - lo)
+		if !(math.Abs(got-want) <= allowed+1e-12*math.Abs(want)) {
+			t.Errorf("along %v from %v to %v: %v mm³ a mm, area %v", normal, lo, hi, got, want)
 		}
 	}
-	for name, m := range bodies() {
-		t.Run(name, func(t *testing.T) { check(t, m, rand.New(rand.NewPCG(7, 8))) })
+	if tried == 0 {
+		t.Error("no two heights far enough apart")
 	}
-	t.Run("models", func(t *testing.T) {
-		readModels(t, func(t *testing.T, want models.Model, m *Mesh) {
-			if m.Check().Oriented {
-				check(t, m, rand.New(rand.NewPCG(9, 10)))
-			}
-		})
-	})
 }

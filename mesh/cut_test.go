@@ -1,13 +1,10 @@
 package mesh
 
 import (
-	"bytes"
-	"context"
 	"errors"
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"path/filepath"
 	"reflect"
 	"runtime"
 	"strings"
@@ -16,12 +13,12 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/google/go-cmp/cmp"
 
-	"bellyline/mesh/internal/models"
 	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/internal/vector"
 )
 
-// bodies are closed solids of many kinds, in float32 as from a file.
-func bodies() map[string]*Mesh {
+// Bodies are closed solids of many kinds, in float32 as from a file.
+func Bodies() map[string]*Mesh {
 	at := func(x, y, z float64) r3.Vector { return r3.Vector{X: x, Y: y, Z: z} }
 	shift := func(c []r3.Vector, x, y, z float64) []r3.Vector { return solids.Move(c, at(x, y, z)) }
 	comb := solids.Box(at(-1, -1, -6), at(41, 3, -2))
@@ -60,10 +57,10 @@ func bodies() map[string]*Mesh {
 	return all
 }
 
-// planesFor draws planes of every kind that is hard, in turn: anywhere, through
+// PlanesFor draws planes of every kind that is hard, in turn: anywhere, through
 // one vertex, through an edge, along a facet, through three vertices, across an
 // axis at a vertex, across an axis anywhere. Half of the normals are of length 1.
-func planesFor(m *Mesh, rng *rand.Rand, n int) []Plane {
+func PlanesFor(m *Mesh, rng *rand.Rand, n int) []Plane {
 	box := m.Bounds()
 	vertex := func() r3.Vector { return m.Vertices[rng.IntN(len(m.Vertices))] }
 	axes := []r3.Vector{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}, {Z: 1}, {Z: -1}}
@@ -92,7 +89,7 @@ func planesFor(m *Mesh, rng *rand.Rand, n int) []Plane {
 		case 6:
 			normal = axes[rng.IntN(len(axes))]
 		}
-		u, ok := unit(normal)
+		u, ok := vector.Unit(normal)
 		if !ok {
 			u = axes[0] // three equal or collinear vertices
 			normal = u
@@ -105,19 +102,18 @@ func planesFor(m *Mesh, rng *rand.Rand, n int) []Plane {
 	return planes
 }
 
-// sliver is the volume of a part as thin as float32 steps: half a step of the
+// Sliver is the volume of a part as thin as float32 steps: half a step of the
 // largest coordinate over a face of the box. Only such a part, or an empty one,
 // may come to nothing when it is written.
-func sliver(m *Mesh) float64 {
+func Sliver(m *Mesh) float64 {
 	box := m.Bounds()
 	largest := max(box.Max.Norm(), box.Min.Norm())
 	return largest * 0x1p-24 * box.Diagonal() * box.Diagonal()
 }
 
-// mustAddUp cuts m by p and demands what holds for every cut: parts that add up
-// to the whole to 1e-12, and solid parts of the same volumes that are closed,
-// also once they are written and read again.
-func mustAddUp(t *testing.T, m *Mesh, p Plane) {
+// MustAddUp cuts m by p and demands what holds for every cut: parts that add up
+// to the whole to 1e-12, and solid parts of the same volumes that are closed.
+func MustAddUp(t *testing.T, m *Mesh, p Plane) {
 	t.Helper()
 	cut, err := m.Cut(p)
 	if err != nil {
@@ -162,27 +158,10 @@ func mustBeHalf(t *testing.T, p Plane, name string, half *Mesh, volume float64, 
 	if got := half.Moments().VolumeMM3; !(math.Abs(got-volume) <= 1e-12*all) {
 		t.Errorf("%v: solid %s holds %v, the cut says %v", p, name, got, volume)
 	}
-	var file bytes.Buffer
-	switch err := Write(&file, name, half); {
-	case errors.Is(err, ErrUnwritable) && math.Abs(volume) < sliver(whole):
-		return
-	case err != nil:
-		t.Fatal(err)
-	}
-	back, err := Read(context.Background(), &file, ReadOptions{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if report := back.Mesh.Check(); !report.Oriented || back.WeldedWithinMM != 0 {
-		t.Errorf("%v: saved %s is not closed: %+v", p, name, report.Problems)
-	}
-	if got := back.Mesh.Moments().VolumeMM3; !(math.Abs(got-volume) <= sliver(whole)) {
-		t.Errorf("%v: saved %s holds %v, the cut says %v", p, name, got, volume)
-	}
 }
 
-// planeCount is n, or less where time is short.
-func planeCount(n int) int {
+// PlaneCount is n, or less where time is short.
+func PlaneCount(n int) int {
 	if testing.Short() || raceDetector {
 		return max(7, n/8)
 	}
@@ -190,33 +169,13 @@ func planeCount(n int) int {
 }
 
 func TestPartsOfGeneratedBodies(t *testing.T) {
-	for name, m := range bodies() {
+	for name, m := range Bodies() {
 		t.Run(name, func(t *testing.T) {
 			rng := rand.New(rand.NewPCG(1, 2))
-			for _, p := range planesFor(m, rng, planeCount(28)) { // 21 bodies: 588 planes
-				mustAddUp(t, m, p)
+			for _, p := range PlanesFor(m, rng, PlaneCount(28)) { // 21 bodies: 588 planes
+				MustAddUp(t, m, p)
 			}
 		})
-	}
-}
-
-func TestPartsOfModels(t *testing.T) {
-	closed := 0
-	readModels(t, func(t *testing.T, want models.Model, m *Mesh) {
-		if !m.Check().Oriented {
-			if _, err := m.Cut(Plane{Normal: r3.Vector{Z: 1}}); !errors.Is(err, ErrNotClosed) {
-				t.Errorf("cut of an open model: %v, want ErrNotClosed", err)
-			}
-			return
-		}
-		closed++
-		rng := rand.New(rand.NewPCG(3, 4))
-		for _, p := range planesFor(m, rng, planeCount(42)) { // 11 models: 462 planes
-			mustAddUp(t, m, p)
-		}
-	})
-	if closed < 11 { // the manifest's watertight and balanced models, both halves of the glued file one
-		t.Errorf("only %d models could be cut", closed)
 	}
 }
 
@@ -251,7 +210,7 @@ func turnFirst(c []r3.Vector) []r3.Vector {
 // changes the balance of three edges.
 func TestBalancedSeesEverySingleFault(t *testing.T) {
 	corners := solids.Icosphere(5, 2)
-	if !New(corners).balanced() {
+	if !New(corners).Balanced() {
 		t.Fatal("the whole body is not balanced")
 	}
 	for f := 0; f < len(corners); f += 3 {
@@ -259,7 +218,7 @@ func TestBalancedSeesEverySingleFault(t *testing.T) {
 		doubled := append(append([]r3.Vector{}, corners...), corners[f:f+3]...)
 		back := append(append([]r3.Vector{}, without...), corners[f], corners[f+2], corners[f+1])
 		for name, c := range map[string][]r3.Vector{"left out": without, "doubled": doubled, "turned": back} {
-			if New(c).balanced() {
+			if New(c).Balanced() {
 				t.Errorf("facet %d %s: still balanced", f/3, name)
 			}
 		}
@@ -292,7 +251,7 @@ func TestCutWithBrokenFacets(t *testing.T) {
 		broken.Triangles = append(broken.Triangles, [3]int32{i, i, j}, [3]int32{i, j, j}, [3]int32{j, j, j})
 	}
 	rng := rand.New(rand.NewPCG(5, 6))
-	for _, p := range planesFor(clean, rng, 14) {
+	for _, p := range PlanesFor(clean, rng, 14) {
 		want, err := clean.Cut(p)
 		if err != nil {
 			t.Fatal(err)
@@ -304,12 +263,12 @@ func TestCutWithBrokenFacets(t *testing.T) {
 		if got.Pieces != want.Pieces || math.Abs(got.Below.VolumeMM3-want.Below.VolumeMM3) > 1e-10 || math.Abs(got.OutlineMM-want.OutlineMM) > 1e-10 {
 			t.Errorf("%v: broken %+v, clean %+v", p, got, want)
 		}
-		mustAddUp(t, broken, p)
+		MustAddUp(t, broken, p)
 	}
 }
 
 func TestCutIsTheSameOnAnyNumberOfThreads(t *testing.T) {
-	m := ripple(260) // 67,080 facets: more than four blocks
+	m := New(solids.Ripple(260)) // 67,080 facets: more than four blocks
 	if blocks := cutBlocks(len(m.Triangles)); blocks < 4 {
 		t.Fatalf("only %d blocks: nothing would run side by side", blocks)
 	}
@@ -352,9 +311,9 @@ func TestCutChangesNothing(t *testing.T) {
 	}
 }
 
-// openEdges counts edges that are not run as often one way as the other, by a
+// OpenEdges counts edges that are not run as often one way as the other, by a
 // map: the second opinion on Check.
-func openEdges(m *Mesh) int {
+func OpenEdges(m *Mesh) int {
 	runs := make(map[[2]int32]int)
 	for _, t := range m.Triangles {
 		for i := range t {
@@ -420,33 +379,8 @@ func TestFacetsAloneWouldLeaveCracks(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if n := openEdges(below); n != 0 {
+	if n := OpenEdges(below); n != 0 {
 		t.Errorf("%d open edges", n)
-	}
-}
-
-// A half that comes back open must be seen by our check, by the map and by
-// admesh, or the tests above prove nothing.
-func TestAnOpenHalfWouldBeSeen(t *testing.T) {
-	program := admesh(t)
-	m := New(solids.Float32(solids.Sphere(5, 32)))
-	below, _, err := m.CutSolids(Plane{Normal: r3.Vector{Z: 1}, HeightMM: 1})
-	if err != nil {
-		t.Fatal(err)
-	}
-	below.Triangles = below.Triangles[:len(below.Triangles)-1] // one facet of the cap
-	if n := openEdges(below); n != 3 {
-		t.Errorf("%d open edges, want the 3 of the missing facet", n)
-	}
-	if below.Check().Closed {
-		t.Error("Check sees nothing")
-	}
-	file := filepath.Join(t.TempDir(), "open.stl")
-	if err := WriteFile(file, "open", below); err != nil {
-		t.Fatal(err)
-	}
-	if n := admeshOpen(t, program, file); n != 3 {
-		t.Errorf("admesh sees %d facets disconnected, want the 3 neighbours of the missing one", n)
 	}
 }
 

@@ -1,6 +1,11 @@
-// Package mesh is triangle geometry in millimetres: it reads STL files, says
-// whether a surface is closed, measures what it encloses and cuts it by planes.
-// It knows nothing of plastic.
+// Package mesh is triangle geometry in millimetres: it says whether a surface is
+// closed, measures what it encloses, and cuts it by planes and folds. It knows nothing
+// of plastic.
+//
+// Other rooms stand on it, a package each: stl reads and writes files, mend repairs
+// surfaces, fill counts overlaps once, tree looks facets up by place, smooth estimates
+// what facets cut off, inset goes below the skin, carve takes prisms out. None is
+// imported from here.
 //
 // # What holds everywhere
 //

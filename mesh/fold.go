@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"sort"
 
+	"bellyline/mesh/internal/vector"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r2"
@@ -28,9 +29,9 @@ type Fold struct {
 // The directions may have any length; up counts as it is, along is made square to
 // it. Errors wrap ErrFold, or ErrDirection.
 func NewFold(along, up r3.Vector, knots []r2.Point) (*Fold, error) {
-	up, okUp := unit(up)
-	along, okAlong := unit(along)
-	square, ok := unit(along.Sub(up.Mul(along.Dot(up))))
+	up, okUp := vector.Unit(up)
+	along, okAlong := vector.Unit(along)
+	square, ok := vector.Unit(along.Sub(up.Mul(along.Dot(up))))
 	if !okUp || !okAlong || !ok || square.Dot(along) < leastSquare {
 		return nil, fmt.Errorf("%w: a fold needs two directions that differ", ErrDirection)
 	}

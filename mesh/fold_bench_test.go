@@ -5,6 +5,8 @@ import (
 	"math"
 	"testing"
 
+	"bellyline/mesh/internal/vector"
+
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 )
@@ -14,7 +16,7 @@ import (
 func BenchmarkShareOfATiltedPlane(b *testing.B) {
 	for _, n := range benchmarkSizes {
 		m := benchmarkBody(n)
-		dir, _ := unit(benchmarkAxis)
+		dir, _ := vector.Unit(benchmarkAxis)
 		volume := 0.4 * m.Moments().VolumeMM3
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			for b.Loop() {

@@ -1,8 +1,6 @@
 package mesh
 
 import (
-	"context"
-
 	"github.com/golang/geo/r2"
 
 	"bellyline/mesh/outline"
@@ -68,40 +66,30 @@ func (f *Flat) rollOut(c *cutter, s *section) [][]r2.Point {
 	return loops
 }
 
-// FillCut is Cut for a surface whose shells overlap: all numbers are those of what
-// fills. Its cost is that of Mesh.FillCut and of two more fills.
-func (f *Flat) FillCut(ctx context.Context, h float64) (*FoldCut, error) {
+// Loops returns the loops of the section at height h with the fold rolled out flat: x
+// is the length along the line, y across it. The error wraps ErrNotClosed.
+func (f *Flat) Loops(h float64) ([][]r2.Point, error) {
 	c, err := f.cutter(h)
 	if err != nil {
 		return nil, err
 	}
 	sums := f.scan(c)
-	loops := f.rollOut(c, c.section(sums.crossing, sums.flat))
-	below, above, err := f.solids(h)
-	if err != nil {
-		return nil, err
-	}
-	low, high, joined, err := f.skin.FillParts(ctx, below, above)
-	if err != nil {
-		return nil, err
-	}
-	cut := &FoldCut{
-		BelowMM3: low.VolumeMM3, AboveMM3: high.VolumeMM3, SectionAreaMM2: joined,
-		OutsideBelowMM2: low.OutsideMM2, OutsideAboveMM2: high.OutsideMM2,
-	}
-	cut.OutlineMM, cut.Pieces = outline.Joined(loops)
-	return cut, nil
+	return f.rollOut(c, c.section(sums.crossing, sums.flat)), nil
 }
+
+// Skin returns the body before the push, cut at the knots.
+func (f *Flat) Skin() *Mesh { return f.skin }
 
 // CutSolids returns the two parts of a body cut by the fold at height h, as closed
 // surfaces, as Mesh.CutSolids does for a plane. Where the fold bends both have the
 // same edge.
 func (f *Fold) CutSolids(m *Mesh, h float64) (below, above *Mesh, err error) {
-	return f.Flatten(m).solids(h)
+	return f.Flatten(m).Solids(h)
 }
 
-// solids cuts the pushed body, cuts the cap at the knots and pushes back.
-func (f *Flat) solids(h float64) (below, above *Mesh, err error) {
+// Solids is Fold.CutSolids of the body that was flattened: the pushed body is cut, the
+// cap cut at the knots, and both parts pushed back.
+func (f *Flat) Solids(h float64) (below, above *Mesh, err error) {
 	low, high, err := f.Mesh.CutSolids(f.plane(h))
 	if err != nil {
 		return nil, nil, err

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/internal/vector"
 )
 
 // sideView is a fold in the x-z plane.
@@ -157,28 +158,6 @@ func TestFoldPartsAddUp(t *testing.T) {
 	})
 }
 
-// Two cubes that share a half fill 12 of 2x2x2 each; under the line z = 1 + x/4 in
-// the joined box of 3 x 2 x 2 lie 2 * (3 + 9/8).
-func TestFoldFillsOverlapsOnce(t *testing.T) {
-	m := New(solids.Join(
-		solids.Box(r3.Vector{}, r3.Vector{X: 2, Y: 2, Z: 2}),
-		solids.Box(r3.Vector{X: 1}, r3.Vector{X: 3, Y: 2, Z: 2})))
-	f := sideView(t, r2.Point{X: 0, Y: 1}, r2.Point{X: 1.5, Y: 1.375}, r2.Point{X: 3, Y: 1.75})
-	cut, err := f.Flatten(m).FillCut(t.Context(), 0)
-	if err != nil {
-		t.Fatal(err)
-	}
-	length := math.Hypot(3, 0.75)
-	closeTo(t, "below", cut.BelowMM3, 2*(3+9.0/8), 1e-9)
-	closeTo(t, "above", cut.AboveMM3, 12-2*(3+9.0/8), 1e-9)
-	closeTo(t, "section", cut.SectionAreaMM2, 2*length, 1e-9)
-	closeTo(t, "outline", cut.OutlineMM, 2*length+4, 1e-9)
-	closeTo(t, "skin", cut.OutsideBelowMM2+cut.OutsideAboveMM2, 32, 1e-9)
-	if cut.Pieces != 1 {
-		t.Errorf("%d pieces", cut.Pieces)
-	}
-}
-
 func TestFoldsThatAreNone(t *testing.T) {
 	x, z := r3.Vector{X: 1}, r3.Vector{Z: 1}
 	for name, c := range map[string]struct {
@@ -204,7 +183,7 @@ func TestHeightForAgreesWithLevels(t *testing.T) {
 		New(solids.Move(solids.Box(r3.Vector{}, r3.Vector{X: 1, Y: 2, Z: 3}), r3.Vector{X: 500, Y: -80}))}
 	rapid.Check(t, func(t *rapid.T) {
 		m := rapid.SampledFrom(bodies).Draw(t, "body")
-		dir, ok := unit(r3.Vector{X: rapid.Float64Range(-1, 1).Draw(t, "x"), Y: rapid.Float64Range(-1, 1).Draw(t, "y"), Z: 1})
+		dir, ok := vector.Unit(r3.Vector{X: rapid.Float64Range(-1, 1).Draw(t, "x"), Y: rapid.Float64Range(-1, 1).Draw(t, "y"), Z: 1})
 		if !ok {
 			t.Skip()
 		}
@@ -224,7 +203,7 @@ func TestHeightForAgreesWithLevels(t *testing.T) {
 	// A facet all but level, at a height where its share rounds to 0: an octahedron a
 	// last bit off upright. That was NaN once, and half of the body for all of it.
 	m := bodies[1]
-	dir, _ := unit(r3.Vector{X: 0x1p-55, Y: 0x1p-54, Z: 1})
+	dir, _ := vector.Unit(r3.Vector{X: 0x1p-55, Y: 0x1p-54, Z: 1})
 	if h, err := m.HeightFor(dir, m.Moments().VolumeMM3); err != nil || !(h > 4) {
 		t.Errorf("all of an octahedron lies below %g mm (%v)", h, err)
 	}

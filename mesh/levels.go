@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"bellyline/mesh/internal/exact"
+	"bellyline/mesh/internal/vector"
 
 	"github.com/golang/geo/r3"
 )
@@ -110,11 +111,11 @@ const levelDoubt = 0x1p-51
 // edge is run as often one way as the other, in which case alone a volume below is
 // well defined. Time and memory grow with the number of facets.
 func (m *Mesh) Levels(dir r3.Vector) (*Levels, error) {
-	up, ok := unit(dir)
+	up, ok := vector.Unit(dir)
 	if !ok {
 		return nil, fmt.Errorf("%w: (%g, %g, %g)", ErrDirection, dir.X, dir.Y, dir.Z)
 	}
-	if !m.balanced() {
+	if !m.Balanced() {
 		return nil, fmt.Errorf("cannot find levels: %w", ErrNotClosed)
 	}
 	l := &Levels{mesh: m, dir: up}

@@ -1,6 +1,10 @@
 package mesh
 
-import "slices"
+import (
+	"slices"
+
+	"bellyline/mesh/internal/earclip"
+)
 
 // Pieces returns how many connected pieces the section at height h has, islands
 // in holes counted, pieces that meet in one point counted apart; 0 where h is
@@ -46,7 +50,7 @@ func (l *Levels) cutterOf(p Plane, places []int) *cutter {
 			part.Triangles[i][j] = int32(place)
 		}
 	}
-	c := &cutter{m: part, plane: p, up: l.dir, length: 1, frame: newDropAxis(l.dir), origin: l.origin}
+	c := &cutter{m: part, plane: p, up: l.dir, length: 1, frame: earclip.NewDropAxis(l.dir), origin: l.origin}
 	for _, v := range used {
 		part.Vertices = append(part.Vertices, l.mesh.Vertices[v])
 		c.offset = append(c.offset, p.offset(l.mesh.Vertices[v]))

@@ -61,13 +61,13 @@ type partial struct {
 // part sits. One pass over the facets after Bounds, on all threads; the result is
 // the same bit for bit whatever their number.
 func (m *Mesh) Moments() Moments {
-	out, _ := m.measureFacets()
+	out, _ := m.MeasureFacets()
 	return out
 }
 
-// measureFacets is Moments, and lists on its way the facets that are thinner than
+// MeasureFacets is Moments, and lists on its way the facets that are thinner than
 // half a float32 step.
-func (m *Mesh) measureFacets() (out Moments, thin []int32) {
+func (m *Mesh) MeasureFacets() (out Moments, thin []int32) {
 	box := m.Bounds()
 	origin, halfStep := box.Centre(), box.Float32Step()/2
 	parts := make([]partial, parallel.Count(len(m.Triangles), momentBlock))

@@ -198,5 +198,5 @@ func (m *Mesh) volumeAbout(origin r3.Vector) float64 {
 	for i := range facets {
 		facets[i] = int32(i)
 	}
-	return m.volumeOf(facets, origin)
+	return m.VolumeOf(facets, origin)
 }

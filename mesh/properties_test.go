@@ -11,11 +11,6 @@ import (
 	"pgregory.net/rapid"
 )
 
-// rotation is a random one that a seed stands for.
-func rotation(seed uint64) solids.Rotation {
-	return solids.RandomRotation(rand.New(rand.NewPCG(seed, 0)))
-}
-
 // plainBodies are shapes without symmetry about all axes, two of them in parts.
 func plainBodies() [][]r3.Vector {
 	return [][]r3.Vector{
@@ -64,7 +59,7 @@ func sameReport(t *rapid.T, got, want *Report) {
 func TestMovingAndTurning(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		body := rapid.SampledFrom(plainBodies()).Draw(t, "body")
-		turn := rotation(rapid.Uint64().Draw(t, "turn"))
+		turn := solids.RotationOf(rapid.Uint64().Draw(t, "turn"))
 		reach := rapid.Float64Range(-100, 100)
 		by := r3.Vector{X: reach.Draw(t, "x"), Y: reach.Draw(t, "y"), Z: reach.Draw(t, "z")}
 		before := New(body)
@@ -106,7 +101,7 @@ func TestReorderingFacetsAndRelabellingVertices(t *testing.T) {
 func TestSplittingFacetsAtMidpoints(t *testing.T) {
 	for _, body := range plainBodies() {
 		rapid.Check(t, func(t *rapid.T) {
-			turned := solids.Turn(body, rotation(rapid.Uint64().Draw(t, "turn")))
+			turned := solids.Turn(body, solids.RotationOf(rapid.Uint64().Draw(t, "turn")))
 			before, after := New(turned), New(solids.Subdivide(turned))
 			sameSolid(t, after.Moments(), before.Moments())
 			sameReport(t, after.Check(), before.Check())

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/internal/vector"
 
 	"github.com/golang/geo/r3"
 	"pgregory.net/rapid"
@@ -17,7 +18,7 @@ func TestVolumeBelowAgreesWithCut(t *testing.T) {
 		New(solids.Move(solids.Box(r3.Vector{}, r3.Vector{X: 1, Y: 2, Z: 3}), r3.Vector{X: 500, Y: -80}))}
 	rapid.Check(t, func(t *rapid.T) {
 		m := rapid.SampledFrom(bodies).Draw(t, "body")
-		dir, _ := unit(r3.Vector{X: rapid.Float64Range(-1, 1).Draw(t, "x"), Y: rapid.Float64Range(-1, 1).Draw(t, "y"), Z: 1})
+		dir, _ := vector.Unit(r3.Vector{X: rapid.Float64Range(-1, 1).Draw(t, "x"), Y: rapid.Float64Range(-1, 1).Draw(t, "y"), Z: 1})
 		low, high := m.Span(dir)
 		h := low + (high-low)*rapid.Float64Range(-0.2, 1.2).Draw(t, "height")
 		cut, err := m.Cut(Plane{Normal: dir, HeightMM: h})

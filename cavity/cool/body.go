@@ -10,6 +10,7 @@ import (
 
 	"bellyline/mesh"
 	"bellyline/mesh/parallel"
+	"bellyline/mesh/tree"
 )
 
 // ErrBody is wrapped by errors about a model that no grid can be laid into.
@@ -19,8 +20,8 @@ var ErrBody = errors.New("cannot be cooled")
 type Body struct {
 	mesh *mesh.Mesh // its longest side along x, so that rows of the grid are long
 	turn int        // how many times x, y, z were moved on for that
-	all  *mesh.Tree // all facets: what is inside
-	wall *mesh.Tree // the facets that touch the mold: how far the wall is
+	all  *tree.Tree // all facets: what is inside
+	wall *tree.Tree // the facets that touch the mold: how far the wall is
 	skin *mesh.Mesh // those facets
 
 	radiusMM float64   // of the largest ball inside
@@ -44,11 +45,11 @@ func NewBody(ctx context.Context, m *mesh.Mesh, overlaps bool) (*Body, error) {
 		b.turn = 2
 	}
 	b.mesh = b.shortEdged(m)
-	b.all = mesh.NewTree(b.mesh)
+	b.all = tree.New(b.mesh)
 	b.wall, b.skin = b.all, b.mesh
 	if overlaps {
 		b.skin = exposed(ctx, b.mesh, b.all)
-		b.wall = mesh.NewTree(b.skin)
+		b.wall = tree.New(b.skin)
 	}
 	if err := ctx.Err(); err != nil {
 		return nil, err

@@ -7,11 +7,12 @@ import (
 
 	"bellyline/mesh"
 	"bellyline/mesh/parallel"
+	"bellyline/mesh/tree"
 )
 
 // exposed returns the facets of overlapping solids that touch the mold: those not
 // inside another solid. A facet that is buried in part is cut into small ones.
-func exposed(ctx context.Context, m *mesh.Mesh, tree *mesh.Tree) *mesh.Mesh {
+func exposed(ctx context.Context, m *mesh.Mesh, tree *tree.Tree) *mesh.Mesh {
 	box := m.Bounds()
 	s := skinFinder{tree: tree, off: box.Diagonal() * 1e-6, finest: box.Diagonal() / 400}
 	const block = 256
@@ -31,7 +32,7 @@ func exposed(ctx context.Context, m *mesh.Mesh, tree *mesh.Tree) *mesh.Mesh {
 
 // skinFinder tells skin from what is inside.
 type skinFinder struct {
-	tree   *mesh.Tree
+	tree   *tree.Tree
 	off    float64 // how far outside of its own solid a facet is looked at
 	finest float64 // a buried part is found to this length, in mm
 }

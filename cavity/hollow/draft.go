@@ -11,6 +11,8 @@ import (
 
 	"bellyline/cavity"
 	"bellyline/mesh"
+	"bellyline/mesh/stl"
+	"bellyline/mesh/tree"
 )
 
 // Draft says whether a bait can be pulled out of a mold of two halves that part
@@ -58,9 +60,9 @@ type Undercut struct {
 var steepDegrees = [...]float64{0, 0.5, 1, 2, 3, 5, 10, 20, 45, 90}
 
 // OpenDraft reads the model of a bait and says whether it can be pulled. Errors
-// name the file and wrap those of mesh.ReadFile and mesh.Mend.
+// name the file and wrap those of stl.ReadFile and mend.Surface.
 func OpenDraft(ctx context.Context, path string, read cavity.Options, pull r3.Vector) (*Draft, error) {
-	model, err := mesh.ReadFile(ctx, path, mesh.ReadOptions{Unit: read.Unit, Progress: read.Progress})
+	model, err := stl.ReadFile(ctx, path, stl.ReadOptions{Unit: read.Unit, Progress: read.Progress})
 	if err != nil {
 		return nil, err
 	}
@@ -142,7 +144,7 @@ func UndercutAt(ctx context.Context, m *mesh.Mesh, pull r3.Vector, heightsMM ...
 // the model: they are no skin of the bait. A facet that is buried in part counts
 // as a whole.
 func (s *surface) dropBuried() {
-	tree := mesh.NewTree(s.mesh)
+	tree := tree.New(s.mesh)
 	var total sum
 	for t := range s.areas {
 		a, b, c := s.mesh.Corners(t)

@@ -8,12 +8,15 @@ import (
 
 	"bellyline/cavity"
 	"bellyline/mesh"
+	"bellyline/mesh/fill"
+	"bellyline/mesh/mend"
+	"bellyline/mesh/stl"
 )
 
 // Open reads the model of a mold half and finds its hollows. Errors name the file
-// and wrap those of mesh.ReadFile and of Find.
+// and wrap those of stl.ReadFile and of Find.
 func Open(ctx context.Context, path string, read cavity.Options, opts Options) (*Half, error) {
-	model, err := mesh.ReadFile(ctx, path, mesh.ReadOptions{Unit: read.Unit, Progress: read.Progress})
+	model, err := stl.ReadFile(ctx, path, stl.ReadOptions{Unit: read.Unit, Progress: read.Progress})
 	if err != nil {
 		return nil, err
 	}
@@ -21,7 +24,7 @@ func Open(ctx context.Context, path string, read cavity.Options, opts Options) (
 }
 
 // OpenModel is Open for a model that has been read, which it calls by the given name.
-func OpenModel(ctx context.Context, path string, model *mesh.Model, read cavity.Options, opts Options) (*Half, error) {
+func OpenModel(ctx context.Context, path string, model *stl.Model, read cavity.Options, opts Options) (*Half, error) {
 	surface, warnings, err := sound(ctx, model.Mesh, read.Mend)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
@@ -45,13 +48,13 @@ func OpenModel(ctx context.Context, path string, model *mesh.Model, read cavity.
 // sound returns a surface that is closed and faces outward where it can be had,
 // and says what had to be done. A surface that stays open is returned as it is:
 // its hollows may be whole all the same, which Find looks at.
-func sound(ctx context.Context, m *mesh.Mesh, opts mesh.MendOptions) (*mesh.Mesh, []string, error) {
+func sound(ctx context.Context, m *mesh.Mesh, opts mend.Options) (*mesh.Mesh, []string, error) {
 	var warnings []string
 	report := m.Check()
 	if !report.Oriented || report.Count(mesh.InsideOutShell) > 0 {
-		mended, mends, err := m.Mend(ctx, opts)
+		mended, mends, err := mend.Surface(ctx, m, opts)
 		switch {
-		case errors.Is(err, mesh.ErrNeedsMending), errors.Is(err, mesh.ErrBeyondMending):
+		case errors.Is(err, mend.ErrNeeded), errors.Is(err, mend.ErrBeyond):
 			if report.Count(mesh.MisorientedEdge) > 0 || report.Count(mesh.InsideOutShell) > 0 {
 				return nil, nil, err
 			}
@@ -74,7 +77,7 @@ func overlapOf(ctx context.Context, m *mesh.Mesh) (float64, error) {
 	if report.Shells < 2 || !report.Oriented {
 		return 0, nil
 	}
-	f, err := m.FillVolumeChecked(ctx, report, m.Moments())
+	f, err := fill.VolumeChecked(ctx, m, report, m.Moments())
 	if err != nil {
 		return 0, ctx.Err()
 	}

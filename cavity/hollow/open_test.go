@@ -10,6 +10,8 @@ import (
 
 	"bellyline/cavity"
 	"bellyline/mesh"
+	"bellyline/mesh/mend"
+	"bellyline/mesh/stl"
 )
 
 // saved writes a body without some of its facets to a file.
@@ -22,7 +24,7 @@ func saved(t *testing.T, corners []r3.Vector, without func(a, b, c r3.Vector) bo
 		}
 	}
 	path := filepath.Join(t.TempDir(), "half.stl")
-	if err := mesh.WriteFile(path, "half", mesh.New(kept)); err != nil {
+	if err := stl.WriteFile(path, "half", mesh.New(kept)); err != nil {
 		t.Fatal(err)
 	}
 	return path
@@ -47,7 +49,7 @@ func TestOpenHalves(t *testing.T) {
 		t.Errorf("a cavity without a floor: %v", err)
 	}
 	// With leave to mend, the flat hole is closed.
-	h, err = Open(t.Context(), saved(t, corners, all(-8)), cavity.Options{Mend: mesh.MendOptions{Allow: true}}, Options{})
+	h, err = Open(t.Context(), saved(t, corners, all(-8)), cavity.Options{Mend: mend.Options{Allow: true}}, Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"bellyline/mesh"
+	"bellyline/mesh/stl"
 )
 
 // drawnBy runs testdata/halves.scad and returns one part of one mold.
@@ -19,7 +20,7 @@ func drawnBy(t *testing.T, program, mold, part string) *mesh.Mesh {
 	if err != nil {
 		t.Fatalf("%v: %s", err, out)
 	}
-	m, err := mesh.ReadFile(t.Context(), path, mesh.ReadOptions{})
+	m, err := stl.ReadFile(t.Context(), path, stl.ReadOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}

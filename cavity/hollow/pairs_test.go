@@ -12,6 +12,7 @@ import (
 
 	"bellyline/cavity"
 	"bellyline/mesh"
+	"bellyline/mesh/stl"
 )
 
 // turnedOver turns a body about the x axis, as a half is turned over.
@@ -163,7 +164,7 @@ func TestCavityWithoutPartner(t *testing.T) {
 	if err := h.Save(t.Context(), folder); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := mesh.ReadFile(t.Context(), filepath.Join(folder, "cavity-1.stl"), mesh.ReadOptions{}); err != nil {
+	if _, err := stl.ReadFile(t.Context(), filepath.Join(folder, "cavity-1.stl"), stl.ReadOptions{}); err != nil {
 		t.Error(err)
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 
 	"bellyline/mesh"
+	"bellyline/mesh/stl"
 )
 
 // ErrNotJoined is wrapped when the two sides of a hollow make no closed body.
@@ -70,7 +71,7 @@ func (m *Mold) Save(ctx context.Context, folder string) error {
 		}
 		p := &m.Pairs[i]
 		p.File = filepath.Join(folder, fileName(p.Kind, p.Half))
-		if err := mesh.WriteFile(p.File, fmt.Sprintf("bellyline %s %d of %s, mm", p.Kind, p.Half, filepath.Base(m.Half.File)), body); err != nil {
+		if err := stl.WriteFile(p.File, fmt.Sprintf("bellyline %s %d of %s, mm", p.Kind, p.Half, filepath.Base(m.Half.File)), body); err != nil {
 			return err
 		}
 	}
@@ -103,7 +104,7 @@ func (h *Half) Save(ctx context.Context, folder string) error {
 			return err
 		}
 		o.File = filepath.Join(folder, fileName(o.Kind, o.ID))
-		if err := mesh.WriteFile(o.File, fmt.Sprintf("bellyline %s %d of %s, mm", o.Kind, o.ID, filepath.Base(h.File)), bodies[i]); err != nil {
+		if err := stl.WriteFile(o.File, fmt.Sprintf("bellyline %s %d of %s, mm", o.Kind, o.ID, filepath.Base(h.File)), bodies[i]); err != nil {
 			return err
 		}
 	}

@@ -7,13 +7,14 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
+	"bellyline/mesh/tree"
 )
 
 // shape is a hollow's surface by itself, for comparing: in the half's frame, its
 // heights from its own rim.
 type shape struct {
 	mesh   *mesh.Mesh
-	tree   *mesh.Tree
+	tree   *tree.Tree
 	volume float64
 	size   float64  // diagonal of its box seen from above, mm
 	centre r2.Point // of its volume, seen from above
@@ -45,7 +46,7 @@ func (h *Half) shapeOf(i int) *shape {
 		}
 		s.mesh.Triangles = append(s.mesh.Triangles, f)
 	}
-	s.tree = mesh.NewTree(s.mesh)
+	s.tree = tree.New(s.mesh)
 	box := s.mesh.Bounds()
 	s.size = math.Hypot(box.Size().X, box.Size().Y)
 	for k := 0; k < len(s.mesh.Vertices); k += max(1, len(s.mesh.Vertices)/samples) {

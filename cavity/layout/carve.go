@@ -7,6 +7,8 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
+	"bellyline/mesh/carve"
+	"bellyline/mesh/tree"
 )
 
 const (
@@ -20,7 +22,7 @@ const (
 )
 
 // carveFeed carves the runner and then the gates out of the block. Errors wrap
-// mesh.ErrCarve.
+// carve.ErrCarve.
 func (l *Plan) carveFeed(solid *mesh.Mesh, b *Bait) (*mesh.Mesh, error) {
 	const before = 2 // mm that the cutter begins before the block
 	runner := l.Runner
@@ -44,7 +46,7 @@ func (l *Plan) carveFeed(solid *mesh.Mesh, b *Bait) (*mesh.Mesh, error) {
 // carveBore carves a round bore, a hair wider where it meets facets badly.
 func carveBore(solid *mesh.Mesh, from, to r3.Vector, diameter float64) (carved *mesh.Mesh, err error) {
 	for try := range carveTries {
-		if carved, err = solid.Carve(bore(from, to, diameter+carveHairMM*float64(try))); err == nil {
+		if carved, err = carve.Solid(solid, bore(from, to, diameter+carveHairMM*float64(try))); err == nil {
 			return carved, nil
 		}
 	}
@@ -52,11 +54,11 @@ func carveBore(solid *mesh.Mesh, from, to r3.Vector, diameter float64) (carved *
 }
 
 // bore is a level bore with a flat side, not an edge, where the parting face cuts it.
-func bore(from, to r3.Vector, diameter float64) mesh.Prism {
+func bore(from, to r3.Vector, diameter float64) carve.Prism {
 	const turn = 2 * math.Pi / boreSides
 	radius := diameter / 2 * math.Sqrt(turn/math.Sin(turn))
 	across := to.Sub(from).Normalize().Cross(r3.Vector{Z: 1})
-	var p mesh.Prism
+	var p carve.Prism
 	for k := range boreSides {
 		s, c := math.Sincos((float64(k) + 0.5) * turn)
 		d := across.Mul(radius * c).Add(r3.Vector{Z: radius * s})
@@ -69,7 +71,7 @@ func bore(from, to r3.Vector, diameter float64) mesh.Prism {
 // cavity, but no farther past the mouth than it is wide.
 func (b *Bait) gateDepth(bore float64) float64 {
 	const step = 0.1 // mm
-	tree := mesh.NewTree(b.Mesh)
+	tree := tree.New(b.Mesh)
 	most := b.MouthMM + bore
 	for y := b.MouthMM + step; y < most; y += step {
 		open := true
@@ -86,7 +88,7 @@ func (b *Bait) gateDepth(bore float64) float64 {
 }
 
 // reachAt is from where to where the bait reaches along the pull at a place.
-func reachAt(tree *mesh.Tree, at r2.Point, b *Bait) (low, top float64) {
+func reachAt(tree *tree.Tree, at r2.Point, b *Bait) (low, top float64) {
 	start := -b.BelowMM - 1
 	hits := tree.Ray(r3.Vector{X: at.X, Y: at.Y, Z: start}, r3.Vector{Z: 1})
 	if len(hits) == 0 {

@@ -1,12 +1,11 @@
 package layout
 
 import (
+	"bellyline/mesh/tree"
 	"math"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
-
-	"bellyline/mesh"
 )
 
 // gateEnd is what one end of a bait offers a gate.
@@ -25,7 +24,7 @@ var endRows = [...]float64{0.03, 0.06, 0.1, 0.15, 0.2}
 // neither claws beside a body get it nor a paddle across a tail.
 func (b *Bait) endOf() gateEnd {
 	var best gateEnd
-	tree := mesh.NewTree(b.Mesh)
+	tree := tree.New(b.Mesh)
 	for _, share := range endRows {
 		y := share * b.LengthMM
 		row := spans(b.loops, y)

@@ -9,6 +9,8 @@ import (
 
 	"bellyline/cavity/hollow"
 	"bellyline/mesh"
+	"bellyline/mesh/carve"
+	"bellyline/mesh/fill"
 )
 
 // The halves are closed, and their hollows are found again: four cavities that hold the
@@ -87,7 +89,7 @@ func fillOfAll(t *testing.T, l *Plan, b *Bait) float64 {
 		g := l.Runner.GatesMM[i/l.Rows]
 		add(prismMesh(bore(placed(r3.Vector{Y: -l.Runner.LandMM - 0.4*l.Runner.DiameterMM + b.MouthMM}), placed(r3.Vector{Y: b.gateDepth(g)}), g)), same)
 	}
-	fill, err := all.FillVolume(context.Background())
+	fill, err := fill.Volume(context.Background(), all)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -95,7 +97,7 @@ func fillOfAll(t *testing.T, l *Plan, b *Bait) float64 {
 }
 
 // prismMesh is a prism as a closed mesh.
-func prismMesh(p mesh.Prism) *mesh.Mesh {
+func prismMesh(p carve.Prism) *mesh.Mesh {
 	var corners []r3.Vector
 	n := len(p.Ends[0])
 	for k := range n {

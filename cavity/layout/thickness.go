@@ -10,6 +10,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
+	"bellyline/mesh/tree"
 )
 
 // Thickness is how thick a bait is: at each facet the diameter of the largest ball
@@ -57,7 +58,7 @@ func FindThickness(ctx context.Context, m *mesh.Mesh, limits Limits, back, nose 
 	if !(limits.FillMM >= 0 && limits.PullMM >= 0 && limits.FillMM < 1000 && limits.PullMM < 1000) {
 		return nil, fmt.Errorf("%w: limits of %g and %g mm for thin features; give 0 to 1000", ErrSize, limits.FillMM, limits.PullMM)
 	}
-	tree := mesh.NewTree(m)
+	tree := tree.New(m)
 	local, err := tree.Thickness(ctx)
 	if err != nil {
 		return nil, err
@@ -92,7 +93,7 @@ func FindThickness(ctx context.Context, m *mesh.Mesh, limits Limits, back, nose 
 }
 
 // dropBuried forgets facets that lie inside another solid of the model.
-func dropBuried(m *mesh.Mesh, tree *mesh.Tree, local []float64) {
+func dropBuried(m *mesh.Mesh, tree *tree.Tree, local []float64) {
 	just := 1e-6 * m.Bounds().Diagonal() // outside of its own solid
 	for f := range local {
 		a, b, c := m.Corners(f)

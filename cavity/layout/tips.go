@@ -8,7 +8,7 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
-	"bellyline/mesh"
+	"bellyline/mesh/tree"
 )
 
 // Tip is an end of a bait, where plastic arrives and air has nowhere to go.
@@ -40,7 +40,7 @@ func (b *Bait) findTips(loops [][]r2.Point) []Tip {
 		return nil
 	}
 	g.flood(r2.Point{})
-	tree := mesh.NewTree(b.Mesh)
+	tree := tree.New(b.Mesh)
 	var tips []Tip
 	for _, cell := range g.ends(max(leastTipShare*b.LengthMM, leastTipMM)) {
 		tip := Tip{RunMM: g.run[cell]}
@@ -56,7 +56,7 @@ func (b *Bait) findTips(loops [][]r2.Point) []Tip {
 }
 
 // thickAt is how thick the bait is along the pull at a place of the parting face.
-func thickAt(tree *mesh.Tree, at r2.Point, b *Bait) float64 {
+func thickAt(tree *tree.Tree, at r2.Point, b *Bait) float64 {
 	hits := tree.Ray(r3.Vector{X: at.X, Y: at.Y, Z: -b.BelowMM - 1}, r3.Vector{Z: 1})
 	thick, from, depth := 0.0, 0.0, 0
 	for _, h := range hits {

@@ -10,6 +10,7 @@ import (
 	"bellyline/cmd/bellyline/show"
 	"bellyline/cmd/bellyline/svg"
 	"bellyline/mesh"
+	"bellyline/mesh/stl"
 )
 
 // hollowsFlags says how a mold half is read and what is made of it.
@@ -125,7 +126,7 @@ func (f hollowsFlags) pairWith(c *call, half *hollow.Half, name string, read cav
 
 func (f hollowsFlags) options(c *call) (cavity.Options, hollow.Options, error) {
 	opts := hollow.Options{OneLevel: f.oneLevel}
-	unit, err := mesh.ParseUnit(f.unit)
+	unit, err := stl.ParseUnit(f.unit)
 	if err != nil {
 		return cavity.Options{}, opts, usageError{"--unit: " + err.Error()}
 	}

@@ -10,6 +10,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
+	"bellyline/mesh/stl"
 )
 
 // pitted is a block of 60 x 40 x 30 with a pyramid-shaped pit in its top, its bottom,
@@ -56,7 +57,7 @@ func pitted(t *testing.T, top, bottom bool) string {
 		quad(lo[k], lo[n], hi[n], hi[k])
 	}
 	path := filepath.Join(t.TempDir(), "half.stl")
-	if err := mesh.WriteFile(path, "half", mesh.New(corners)); err != nil {
+	if err := stl.WriteFile(path, "half", mesh.New(corners)); err != nil {
 		t.Fatal(err)
 	}
 	return path

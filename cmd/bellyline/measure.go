@@ -8,6 +8,7 @@ import (
 	"bellyline/cavity"
 	"bellyline/cmd/bellyline/show"
 	"bellyline/mesh"
+	"bellyline/mesh/stl"
 )
 
 // modelFlags are the flags of every command that reads a model.
@@ -26,7 +27,7 @@ func addModelFlags(c *call) *modelFlags {
 }
 
 func (f *modelFlags) options(c *call) (cavity.Options, error) {
-	unit, err := mesh.ParseUnit(f.unit)
+	unit, err := stl.ParseUnit(f.unit)
 	if err != nil {
 		return cavity.Options{}, usageError{"--unit: " + err.Error()}
 	}

@@ -3,11 +3,11 @@ package main
 import (
 	"math"
 
-	"bellyline/mesh"
+	"bellyline/mesh/mend"
 )
 
 // mendFlags are the flags that say how far a broken model may be mended.
-type mendFlags struct{ chosen mesh.MendOptions }
+type mendFlags struct{ chosen mend.Options }
 
 func addMendFlags(c *call) *mendFlags {
 	f := &mendFlags{}
@@ -18,7 +18,7 @@ func addMendFlags(c *call) *mendFlags {
 }
 
 // options returns how far to mend. Lengths are in mm whatever the unit of the model.
-func (f *mendFlags) options(c *call) (mesh.MendOptions, error) {
+func (f *mendFlags) options(c *call) (mend.Options, error) {
 	for _, reach := range []struct {
 		flag   string
 		length float64

@@ -6,11 +6,11 @@ import (
 	"bellyline/cmd/bellyline/files"
 	"bellyline/cmd/bellyline/halves"
 	"bellyline/laminate"
-	"bellyline/mesh"
+	"bellyline/mesh/mend"
 )
 
 // takeHalves reads a mold's halves into a job.
-func takeHalves(c *call, m *files.Mold, mend mesh.MendOptions, job *laminate.Job) error {
+func takeHalves(c *call, m *files.Mold, mend mend.Options, job *laminate.Job) error {
 	var found []*hollow.Half
 	for _, one := range m.Halves.List {
 		half, err := hollow.Open(c.ctx, one.Path, cavity.Options{Unit: m.Halves.Unit, Mend: mend, Progress: c.progress.update}, hollow.Options{})

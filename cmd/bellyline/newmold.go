@@ -16,6 +16,7 @@ import (
 	"bellyline/cavity/units"
 	"bellyline/cmd/bellyline/svg"
 	"bellyline/mesh"
+	"bellyline/mesh/stl"
 )
 
 // save writes what a shop takes on with: the bait as drawn, both halves, a drawing,
@@ -43,7 +44,7 @@ func (j *sizeJob) save(folder string, r *layout.Result) error {
 	}
 	for _, solid := range solids {
 		path := filepath.Join(folder, solid.file)
-		if err := mesh.WriteFile(path, solid.name, solid.mesh); err != nil {
+		if err := stl.WriteFile(path, solid.name, solid.mesh); err != nil {
 			return err
 		}
 		r.Files = append(r.Files, path)

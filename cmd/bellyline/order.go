@@ -7,7 +7,7 @@ import (
 	"bellyline/cmd/bellyline/show"
 	"bellyline/laminate"
 	"bellyline/laminate/order"
-	"bellyline/mesh"
+	"bellyline/mesh/mend"
 )
 
 func orderCommand() command {
@@ -54,7 +54,7 @@ func planOrder(c *call, names []string, other string, mend *mendFlags) error {
 }
 
 // planFile reads an order file with all that it names, and plans it.
-func planFile(c *call, name string, mend mesh.MendOptions) (*order.Plan, error) {
+func planFile(c *call, name string, mend mend.Options) (*order.Plan, error) {
 	file, err := files.ReadOrder(name)
 	if err != nil {
 		return nil, err

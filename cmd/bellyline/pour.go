@@ -12,7 +12,7 @@ import (
 	"bellyline/cmd/bellyline/files"
 	"bellyline/cmd/bellyline/show"
 	"bellyline/laminate"
-	"bellyline/mesh"
+	"bellyline/mesh/mend"
 )
 
 // mostBaits is more than any shop pours from one order.
@@ -121,7 +121,7 @@ func withSizeDoubt(mold string, c *cavity.Cavity, err error) error {
 }
 
 // makeJob reads the models that a mold file names.
-func makeJob(c *call, m *files.Mold, mend mesh.MendOptions) (laminate.Job, error) {
+func makeJob(c *call, m *files.Mold, mend mend.Options) (laminate.Job, error) {
 	job := m.Job()
 	job.Streams = true
 	if m.Model != nil {

@@ -14,7 +14,7 @@ import (
 	"bellyline/cmd/bellyline/show"
 	"bellyline/cmd/bellyline/svg"
 	"bellyline/laminate/stream"
-	"bellyline/mesh"
+	"bellyline/mesh/stl"
 )
 
 type streamFlags struct {
@@ -97,7 +97,7 @@ func runStream(c *call, f *streamFlags, names []string) error {
 	if len(names) != 1 {
 		return usagef("needs the name of one model")
 	}
-	unit, err := mesh.ParseUnit(f.unit)
+	unit, err := stl.ParseUnit(f.unit)
 	if err != nil {
 		return usageError{"--unit: " + err.Error()}
 	}

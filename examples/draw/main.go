@@ -21,6 +21,7 @@ import (
 	"path/filepath"
 
 	"bellyline/mesh"
+	"bellyline/mesh/stl"
 )
 
 // model is one file of the examples.
@@ -67,7 +68,7 @@ func main() {
 func write(folder string) error {
 	for _, m := range append(models(), halves()...) {
 		path := filepath.Join(folder, filepath.FromSlash(m.path))
-		if err := mesh.WriteFile(path, m.header(), m.draw()); err != nil {
+		if err := stl.WriteFile(path, m.header(), m.draw()); err != nil {
 			return err
 		}
 		fmt.Println(path)

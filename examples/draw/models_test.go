@@ -12,9 +12,10 @@ import (
 	"testing"
 
 	"bellyline/mesh"
+	"bellyline/mesh/stl"
 
 	"github.com/golang/geo/r3"
-	"github.com/hschendel/stl"
+	hschendel "github.com/hschendel/stl"
 )
 
 // expected is what the shop of the examples was to have, settled before the
@@ -51,12 +52,12 @@ func committed(t *testing.T, m model) (data []byte, path string) {
 // same coordinates joined.
 func asRead(t *testing.T, data []byte) *mesh.Mesh {
 	t.Helper()
-	solid, err := stl.ReadAll(bytes.NewReader(data))
+	solid, err := hschendel.ReadAll(bytes.NewReader(data))
 	if err != nil {
 		t.Fatal(err)
 	}
 	m := &mesh.Mesh{}
-	number := map[stl.Vec3]int32{}
+	number := map[hschendel.Vec3]int32{}
 	for _, f := range solid.Triangles {
 		var corners [3]int32
 		for i, v := range f.Vertices {
@@ -94,7 +95,7 @@ func TestCommittedFilesAreDrawnAgain(t *testing.T) {
 	eachOf(t, append(models(), halves()...), func(t *testing.T, m model, data []byte, read *mesh.Mesh) {
 		drawn := m.draw()
 		var again bytes.Buffer
-		if err := mesh.Write(&again, m.header(), drawn); err != nil {
+		if err := stl.Write(&again, m.header(), drawn); err != nil {
 			t.Fatal(err)
 		}
 		if len(read.Triangles) != len(drawn.Triangles) {

@@ -10,13 +10,14 @@ import (
 
 	"bellyline/cavity"
 	"bellyline/mesh"
+	"bellyline/mesh/stl"
 )
 
 // openBody writes corners, three a facet, and opens them as a cavity.
 func openBody(t testing.TB, back, nose r3.Vector, corners []r3.Vector) *cavity.Cavity {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "body.stl")
-	if err := mesh.WriteFile(path, "body", mesh.New(corners)); err != nil {
+	if err := stl.WriteFile(path, "body", mesh.New(corners)); err != nil {
 		t.Fatal(err)
 	}
 	c, err := cavity.Open(t.Context(), path, cavity.Options{}, back, nose)

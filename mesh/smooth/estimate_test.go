@@ -14,8 +14,9 @@ import (
 	"pgregory.net/rapid"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/models"
+	"bellyline/mesh/internal/manifest"
 	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/stl"
 )
 
 // tessellated is a body with the volume of the smooth one, in closed form.
@@ -342,11 +343,11 @@ func TestFacetEstimateProperties(t *testing.T) {
 // pockets in the shape of a letter M.
 func TestFacetEstimateOfFlatSidedModels(t *testing.T) {
 	found := 0
-	for _, line := range models.Manifest(t) {
+	for _, line := range manifest.Models(t) {
 		switch line["file"] {
 		case "npm_stl_cube_with_hole.stl", "openscad_M_pocket_block.stl", "openscad_two_M_blocks.stl":
 			found++
-			model, err := mesh.ReadFile(context.Background(), line.Path(t), mesh.ReadOptions{})
+			model, err := stl.ReadFile(context.Background(), line.Path(t), stl.ReadOptions{})
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -17,7 +17,7 @@ import (
 	"bellyline/cavity/units"
 	"bellyline/cmd/bellyline/files"
 	"bellyline/laminate"
-	"bellyline/mesh"
+	"bellyline/mesh/stl"
 )
 
 // moldFiles are those of the invented shop, one and two colours, with a model and without.
@@ -201,7 +201,7 @@ func TestRefusalsOfSettings(t *testing.T) {
 	}
 }
 
-// A malformed STL is refused in the sentence of mesh.ReadFile, which the command line
+// A malformed STL is refused in the sentence of stl.ReadFile, which the command line
 // prints.
 func TestMalformedUpload(t *testing.T) {
 	s := newBench(t, Options{})
@@ -211,7 +211,7 @@ func TestMalformedUpload(t *testing.T) {
 		if err := os.WriteFile(path, data, 0o600); err != nil {
 			t.Fatal(err)
 		}
-		_, err := mesh.ReadFile(t.Context(), path, mesh.ReadOptions{})
+		_, err := stl.ReadFile(t.Context(), path, stl.ReadOptions{})
 		if err == nil {
 			t.Fatalf("%q is read", data)
 		}

@@ -17,8 +17,8 @@ func example(path ...string) string {
 	return filepath.Join(append([]string{"..", "..", "..", "examples"}, path...)...)
 }
 
-// stl writes facets as a binary STL.
-func stl(facets [][3][3]float32) []byte {
+// asSTL writes facets as a binary STL.
+func asSTL(facets [][3][3]float32) []byte {
 	out := append([]byte{}, make([]byte, 80)...)
 	out = binary.LittleEndian.AppendUint32(out, uint32(len(facets)))
 	for _, f := range facets {
@@ -36,13 +36,13 @@ func stl(facets [][3][3]float32) []byte {
 // tetrahedron is a corner cut off a cube of side a: it holds a^3/6.
 func tetrahedron(a float32) []byte {
 	o, x, y, z := [3]float32{}, [3]float32{a, 0, 0}, [3]float32{0, a, 0}, [3]float32{0, 0, a}
-	return stl([][3][3]float32{{o, y, x}, {o, x, z}, {o, z, y}, {x, y, z}})
+	return asSTL([][3][3]float32{{o, y, x}, {o, x, z}, {o, z, y}, {x, y, z}})
 }
 
 // openTetrahedron lacks the facet across the corner.
 func openTetrahedron(a float32) []byte {
 	o, x, y, z := [3]float32{}, [3]float32{a, 0, 0}, [3]float32{0, a, 0}, [3]float32{0, 0, a}
-	return stl([][3][3]float32{{o, y, x}, {o, x, z}, {o, z, y}})
+	return asSTL([][3][3]float32{{o, y, x}, {o, x, z}, {o, z, y}})
 }
 
 // openFirst opens what the command line named.

@@ -51,5 +51,5 @@ func ball(n int) []byte {
 			}
 		}
 	}
-	return stl(facets)
+	return asSTL(facets)
 }

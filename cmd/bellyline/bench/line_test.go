@@ -23,7 +23,7 @@ func box(x, y, z float32) []byte {
 	for _, f := range [][4]int{{0, 2, 3, 1}, {4, 5, 7, 6}, {0, 1, 5, 4}, {2, 6, 7, 3}, {0, 4, 6, 2}, {1, 3, 7, 5}} {
 		facets = append(facets, [3][3]float32{at(f[0]), at(f[1]), at(f[2])}, [3][3]float32{at(f[0]), at(f[2]), at(f[3])})
 	}
-	return stl(facets)
+	return asSTL(facets)
 }
 
 // boxLines are lines in a block of 60 x 20 x 10 mm, and what lies below them by hand.

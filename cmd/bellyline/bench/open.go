@@ -12,6 +12,8 @@ import (
 	"bellyline/cmd/bellyline/halves"
 	"bellyline/laminate"
 	"bellyline/mesh"
+	"bellyline/mesh/mend"
+	"bellyline/mesh/stl"
 )
 
 // reading is how a model is taken: what STL does not say.
@@ -135,11 +137,11 @@ func (o opener) takeBait(ctx context.Context, w *work) error {
 	if w.mold.Model == nil {
 		return nil
 	}
-	model, err := w.source.bait.read(ctx, mesh.ReadOptions{Unit: w.mold.Model.Unit, Progress: o.progress})
+	model, err := w.source.bait.read(ctx, stl.ReadOptions{Unit: w.mold.Model.Unit, Progress: o.progress})
 	if err != nil {
 		return err
 	}
-	opts := cavity.Options{Unit: w.mold.Model.Unit, Mend: mesh.MendOptions{Allow: w.reading.Mend}}
+	opts := cavity.Options{Unit: w.mold.Model.Unit, Mend: mend.Options{Allow: w.reading.Mend}}
 	if w.reading.Half {
 		if w.half, err = hollow.OpenModel(ctx, w.source.bait.label(), model, opts, hollow.Options{}); err != nil {
 			return err
@@ -173,7 +175,7 @@ func (o opener) takeHalves(ctx context.Context, w *work) error {
 	var found []*hollow.Half
 	for _, m := range w.source.halves {
 		read := cavity.Options{Unit: w.mold.Halves.Unit, Progress: o.progress}
-		model, err := m.read(ctx, mesh.ReadOptions{Unit: read.Unit, Progress: o.progress})
+		model, err := m.read(ctx, stl.ReadOptions{Unit: read.Unit, Progress: o.progress})
 		if err != nil {
 			return err
 		}
@@ -207,7 +209,7 @@ func (o opener) takeFeed(ctx context.Context, w *work) error {
 	for _, part := range w.mold.Feed {
 		channel := part.Channel
 		if part.Model != nil {
-			read, err := models[0].read(ctx, mesh.ReadOptions{Unit: part.Model.Unit, Progress: o.progress})
+			read, err := models[0].read(ctx, stl.ReadOptions{Unit: part.Model.Unit, Progress: o.progress})
 			if err != nil {
 				return err
 			}

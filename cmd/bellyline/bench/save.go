@@ -10,7 +10,7 @@ import (
 	"bellyline/cmd/bellyline/card"
 	"bellyline/cmd/bellyline/files"
 	"bellyline/laminate"
-	"bellyline/mesh"
+	"bellyline/mesh/stl"
 )
 
 // download is a file that the page saves.
@@ -81,7 +81,7 @@ func (w *work) body(ctx context.Context, which string, s settings) (download, er
 	if last == 1 {
 		colour = w.mold.Colours[i].Name
 	}
-	return download{w.fileName("-" + fileWord(colour) + ".stl"), "model/stl", func(out io.Writer) error { return mesh.Write(out, colour, bodies[i]) }}, nil
+	return download{w.fileName("-" + fileWord(colour) + ".stl"), "model/stl", func(out io.Writer) error { return stl.Write(out, colour, bodies[i]) }}, nil
 }
 
 // fileName is the bait's name made into a file's.

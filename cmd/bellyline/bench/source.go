@@ -14,7 +14,7 @@ import (
 
 	"bellyline/cmd/bellyline/files"
 	"bellyline/cmd/bellyline/plain"
-	"bellyline/mesh"
+	"bellyline/mesh/stl"
 )
 
 // What a model is poured with before anybody opened a mold file. Invented, and said
@@ -49,12 +49,12 @@ type model struct {
 }
 
 // read reads the model. An error names it as the command line does.
-func (m model) read(ctx context.Context, opts mesh.ReadOptions) (*mesh.Model, error) {
+func (m model) read(ctx context.Context, opts stl.ReadOptions) (*stl.Model, error) {
 	if m.path != "" {
-		return mesh.ReadFile(ctx, m.path, opts)
+		return stl.ReadFile(ctx, m.path, opts)
 	}
-	read, err := mesh.Read(ctx, bytes.NewReader(m.data), opts)
-	if format, ok := errors.AsType[*mesh.FormatError](err); ok {
+	read, err := stl.Read(ctx, bytes.NewReader(m.data), opts)
+	if format, ok := errors.AsType[*stl.FormatError](err); ok {
 		format.File = m.name
 		return nil, format
 	}

@@ -3,11 +3,11 @@ package files
 import (
 	"bellyline/cavity"
 	"bellyline/cavity/units"
-	"bellyline/mesh"
+	"bellyline/mesh/stl"
 )
 
 func readModel(s *section, path string) *Model {
-	return &Model{Path: s.doc.beside(path), Unit: may(s, "unit", mesh.Unit(1), mesh.ParseUnit)}
+	return &Model{Path: s.doc.beside(path), Unit: may(s, "unit", stl.Unit(1), stl.ParseUnit)}
 }
 
 // feedNames are the parts of a feed, in the order of the flow, and trimmings,

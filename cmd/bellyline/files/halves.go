@@ -6,13 +6,13 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/laminate"
-	"bellyline/mesh"
+	"bellyline/mesh/stl"
 )
 
 // Halves are the models of a mold's halves, which stand for the bait's model, the
 // number of cavities and the runner.
 type Halves struct {
-	Unit mesh.Unit
+	Unit stl.Unit
 	Nose r3.Vector // from tail to nose, in the frame of the first half seen from above
 	// List has one half, or two: that of the belly colour first.
 	List []HalfModel
@@ -23,7 +23,7 @@ type HalfModel struct{ Name, Path string }
 
 // readHalves reads the models of the mold's halves.
 func readHalves(s *section) *Halves {
-	h := &Halves{Unit: may(s, "unit", mesh.Millimetre, mesh.ParseUnit), Nose: may(s, "nose", r3.Vector{X: 1}, direction)}
+	h := &Halves{Unit: may(s, "unit", stl.Millimetre, stl.ParseUnit), Nose: may(s, "nose", r3.Vector{X: 1}, direction)}
 	list := s.section("halves", true)
 	if list == nil {
 		return h

@@ -12,7 +12,7 @@ import (
 	"bellyline/cavity/units"
 	"bellyline/cavity/water"
 	"bellyline/laminate"
-	"bellyline/mesh"
+	"bellyline/mesh/stl"
 )
 
 // Mold is a mold file: one bait, the mold that makes it, and how it is poured.
@@ -44,7 +44,7 @@ type Mold struct {
 // Model is the STL of a bait and how it lies in space.
 type Model struct {
 	Path       string
-	Unit       mesh.Unit
+	Unit       stl.Unit
 	Back, Nose r3.Vector
 }
 

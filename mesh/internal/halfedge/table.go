@@ -59,6 +59,9 @@ func NewTable(triangles [][3]int32, vertices int) *Table {
 // IsDegenerate says whether a facet has two equal corners.
 func IsDegenerate(t [3]int32) bool { return t[0] == t[1] || t[1] == t[2] || t[2] == t[0] }
 
+// HasCorner says whether a facet has a vertex.
+func HasCorner(t [3]int32, v int32) bool { return t[0] == v || t[1] == v || t[2] == v }
+
 // countBySmaller counts half-edges by smaller vertex.
 func countBySmaller(triangles [][3]int32, count []uint32) {
 	for _, t := range triangles {

@@ -132,3 +132,14 @@ func Ring(facets int) []r3.Vector {
 	bands := int(math.Sqrt(float64(facets) / 6))
 	return Torus(30, 10, 3*bands, bands)
 }
+
+// Ripple returns a closed body of n*n facets with a waved skin, about as long and as
+// thick as a bait.
+func Ripple(n int) []r3.Vector {
+	c := Sphere(1, n)
+	for i, p := range c {
+		wave := 1 + 0.05*math.Sin(40*p.X)*math.Cos(30*p.Y)
+		c[i] = r3.Vector{X: 50 * p.X, Y: 8 * wave * p.Y, Z: 11 * wave * p.Z}
+	}
+	return Float32(c)
+}

@@ -147,3 +147,26 @@ func outward(a, b, c r3.Vector) []r3.Vector {
 	}
 	return []r3.Vector{a, b, c}
 }
+
+// Cube returns a cube of a size with its lowest corner on the diagonal, at the given
+// coordinate along all axes.
+func Cube(at float64, size float64) []r3.Vector {
+	return Box(r3.Vector{X: at, Y: at, Z: at}, r3.Vector{X: at + size, Y: at + size, Z: at + size})
+}
+
+// Moebius returns a strip of 9 facets, the last joined to the first with a half turn:
+// each facet has one side on the rim.
+func Moebius() []r3.Vector {
+	at := func(i int) r3.Vector {
+		return r3.Vector{X: float64(i % 9), Y: float64(i % 9 * (i % 9)), Z: float64(i % 9 * 7 % 5)}
+	}
+	var c []r3.Vector
+	for i := range 9 {
+		p, q, r := at(i), at(i+1), at(i+2)
+		if i%2 == 1 {
+			p, q = q, p
+		}
+		c = append(c, p, q, r)
+	}
+	return c
+}

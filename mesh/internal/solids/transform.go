@@ -106,3 +106,17 @@ func each(c []r3.Vector, f func(r3.Vector) r3.Vector) []r3.Vector {
 	}
 	return out
 }
+
+// RotationOf returns the random rotation that a seed stands for.
+func RotationOf(seed uint64) Rotation {
+	return RandomRotation(rand.New(rand.NewPCG(seed, 0)))
+}
+
+// Middle returns the point half way between two.
+func Middle(a, b r3.Vector) r3.Vector { return a.Add(b).Mul(0.5) }
+
+// Split returns the facet a b c cut from the middle of a b.
+func Split(a, b, c r3.Vector) []r3.Vector {
+	m := Middle(a, b)
+	return []r3.Vector{a, m, c, m, b, c}
+}

@@ -1,0 +1,27 @@
+// Package vector has what r3.Vector lacks for vectors of any length.
+package vector
+
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+)
+
+// Finite says whether all components of v are finite numbers.
+func Finite(v r3.Vector) bool {
+	s := v.X + v.Y + v.Z // infinite or NaN when a component is
+	return !math.IsNaN(s) && !math.IsInf(s, 0)
+}
+
+// Unit returns v at length 1, and false when v has no direction. It scales by
+// the largest component first, so that tiny and huge vectors keep theirs
+// (r3.Vector.Normalize loses both to underflow and overflow).
+func Unit(v r3.Vector) (r3.Vector, bool) {
+	largest := max(math.Abs(v.X), math.Abs(v.Y), math.Abs(v.Z))
+	if largest == 0 || math.IsInf(largest, 0) || math.IsNaN(largest) {
+		return r3.Vector{}, false
+	}
+	v = r3.Vector{X: v.X / largest, Y: v.Y / largest, Z: v.Z / largest}
+	n := v.Norm()
+	return r3.Vector{X: v.X / n, Y: v.Y / n, Z: v.Z / n}, true
+}

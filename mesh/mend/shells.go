@@ -1,0 +1,219 @@
+package mend
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"bellyline/mesh"
+	"bellyline/mesh/internal/halfedge"
+)
+
+// part is a closed piece of the surface that can face either way by itself.
+type part struct {
+	facets  []int32 // ascending
+	volume  float64 // mm^3, signed as the part faces now
+	box     mesh.Box
+	flipped bool // some of its facets were turned, so how it faced says little
+	was     int  // which way it faced: +1 outward, -1 inward, 0 neither
+}
+
+// turnShells turns closed parts that are inside out, and notes all facets that
+// were turned.
+//
+// A part that lies in no other has to face outward. One within another is taken
+// as it faces: outward it is more of the same, inward it is a void; if its facets
+// disagreed, the larger area of them has said so. But where the part around was
+// inside out as a whole, one within becomes a void: either both were inside out,
+// or it was a void already.
+func (d *mender) turnShells() error {
+	if !d.mayFaceIn() {
+		return nil
+	}
+	parts, err := d.closedParts()
+	if err != nil {
+		return err
+	}
+	slices.SortStableFunc(parts, func(a, b *part) int { return cmp.Compare(math.Abs(b.volume), math.Abs(a.volume)) })
+	mend := Mend{Kind: InsideOutShell, MayChangeVolume: true}
+	turn := make([]bool, len(d.m.Triangles))
+	insideOut := false // whether some part was inside out as a whole
+	var flippedOpen float64
+	for i, p := range parts {
+		if err := d.ctx.Err(); err != nil {
+			return err
+		}
+		p.was = sign(p.volume)
+		if p.was > 0 && !p.flipped && !insideOut {
+			continue
+		}
+		want := 1
+		if around, w := partsAround(d.m, parts[:i], p); w >= 1 {
+			want = p.was
+			switch {
+			case p.flipped:
+				flippedOpen += 2 * math.Abs(p.volume)
+			case around.was < 0 && !around.flipped && around.volume > 0:
+				want = -1
+				mend.VolumeMM3 += 2 * math.Abs(p.volume)
+			}
+		}
+		if p.was == 0 || want == p.was {
+			continue
+		}
+		p.volume = -p.volume
+		for _, f := range p.facets {
+			turn[f] = true
+		}
+		if !p.flipped {
+			insideOut = true
+			mend.add(d, p)
+		}
+	}
+	d.turn(turn)
+	d.noteFlipped(parts, flippedOpen)
+	d.note(mend)
+	return nil
+}
+
+// mayFaceIn says whether some part may have to be turned. Parts are finer than
+// shells only where edges have more than two facets.
+func (d *mender) mayFaceIn() bool {
+	s := d.survey()
+	return s.Nonmanifold > 0 || slices.Contains(d.turned, true) ||
+		slices.ContainsFunc(d.m.Shells(), func(shell mesh.Shell) bool { return shell.VolumeMM3 < 0 })
+}
+
+func sign(x float64) int {
+	switch {
+	case x > 0:
+		return 1
+	case x < 0:
+		return -1
+	}
+	return 0
+}
+
+// add counts a part that was inside out and has been turned.
+func (mend *Mend) add(d *mender, p *part) {
+	mend.Count++
+	if len(mend.Places) < mesh.MaxPlaces {
+		at, _, _ := d.m.Corners(int(p.facets[0]))
+		mend.Places = append(mend.Places, mesh.Place{Facet: int(d.file[p.facets[0]]), At: at,
+			Text: fmt.Sprintf("of %d facets, at %s: %.6g mm3 become %.6g", len(p.facets), mesh.PlaceText(at), -p.volume, p.volume)})
+	}
+}
+
+// noteFlipped notes facets that now face against the way they came, in parts whose
+// facets disagreed.
+func (d *mender) noteFlipped(parts []*part, open float64) {
+	mend := Mend{Kind: FlippedFacet, MayChangeVolume: true, VolumeMM3: open}
+	var flipped []int32
+	for _, p := range parts {
+		for _, f := range p.facets {
+			if p.flipped && d.turned[f] {
+				flipped = append(flipped, f)
+			}
+		}
+	}
+	slices.Sort(flipped)
+	mend.Count = len(flipped)
+	for _, f := range flipped[:min(len(flipped), mesh.MaxPlaces)] {
+		at, _, _ := d.m.Corners(int(f))
+		mend.Places = append(mend.Places, mesh.Place{Facet: int(d.file[f]), At: at, Text: "faces against its neighbours, at " + mesh.PlaceText(at)})
+	}
+	d.note(mend)
+}
+
+// closedParts splits the surface as finely as it can be turned: patches, joined
+// where they meet along edges at which they balance only together.
+func (d *mender) closedParts() ([]*part, error) {
+	s := d.survey()
+	p, err := d.patches(s)
+	if err != nil {
+		return nil, err
+	}
+	sets := halfedge.NewSets(len(p.All))
+	for _, e := range busyEdges(s, func(uses []halfedge.Use) bool { return len(uses) > 2 }) {
+		bent, _ := bentAt(p, e)
+		for _, i := range bent {
+			sets.Join(bent[0], i)
+		}
+	}
+	byRoot := map[int32]*part{}
+	var parts []*part
+	for i, patch := range p.All {
+		root := sets.Root(int32(i))
+		if byRoot[root] == nil {
+			byRoot[root] = &part{}
+			parts = append(parts, byRoot[root])
+		}
+		byRoot[root].facets = append(byRoot[root].facets, patch.Facets...)
+	}
+	for _, q := range parts {
+		slices.Sort(q.facets)
+		q.box = d.m.BoxOf(q.facets)
+		q.volume = d.m.VolumeOf(q.facets, q.box.Centre())
+		q.flipped = slices.ContainsFunc(q.facets, func(f int32) bool { return d.turned[f] })
+	}
+	return parts, nil
+}
+
+// partsAround returns the smallest of the larger parts around p, and how often
+// they enclose p as they are to face, 0 if p reaches out of them anywhere. It asks
+// at facets spread over p, its outermost ones included.
+func partsAround(m *mesh.Mesh, larger []*part, p *part) (around *part, winding int) {
+	winding = math.MaxInt
+	for _, f := range sampleFacets(m, p) {
+		a, b, c := m.Corners(int(f))
+		at := a.Add(b).Add(c).Mul(1.0 / 3)
+		var all float64
+		var inner *part
+		for _, q := range larger {
+			if !q.box.Contains(at) {
+				continue
+			}
+			w := m.WindingNumber(q.facets, at)
+			if sign(q.volume) != q.was {
+				w = -w
+			}
+			if math.Abs(w) > 0.5 {
+				inner = q
+			}
+			all += w
+		}
+		if n := math.Round(all); math.Abs(all-n) < 1e-6 { // not on a surface, where it is NaN
+			winding = min(winding, int(n))
+			around = inner
+			if n < 1 {
+				return nil, 0
+			}
+		}
+	}
+	if around == nil {
+		return nil, 0
+	}
+	return around, winding
+}
+
+// sampleFacets returns some facets of a part: one with a corner at each side of
+// its box, and others at even steps through the list.
+func sampleFacets(m *mesh.Mesh, p *part) []int32 {
+	const spread = 8
+	var some []int32
+	for k := range min(spread, len(p.facets)) {
+		some = append(some, p.facets[len(p.facets)*k/min(spread, len(p.facets))])
+	}
+	for axis := range 3 {
+		for _, end := range []float64{coordinate(p.box.Min, axis), coordinate(p.box.Max, axis)} {
+			i := slices.IndexFunc(p.facets, func(f int32) bool {
+				a, b, c := m.Corners(int(f))
+				return coordinate(a, axis) == end || coordinate(b, axis) == end || coordinate(c, axis) == end
+			})
+			some = append(some, p.facets[i])
+		}
+	}
+	slices.Sort(some)
+	return slices.Compact(some)
+}
