@@ -10,8 +10,11 @@
 //   - sessions: the works that are open
 //   - source, open: files and models, from the disk or dropped
 //   - settings: what the page changes, put into the mold file's own words
+//   - line: the lines that can be asked for
 //   - answer, sheet: the pour, and the same as rows of text
-//   - shape: a thinned copy of the model to draw
+//   - parts: what a line as drawn gives to each colour
+//   - shape: a thinned copy of the model to draw, what is wrong with it lit
+//   - tables: the model and the hollows as rows of text
 //   - halves: a mold half seen from above
 //   - save: mold file, pour card, colour bodies
 package bench
