@@ -155,7 +155,7 @@ func sortBaits(baits []WeighedBait, scaleG float64) (*BaitsBack, []WeighedBait, 
 	for i, w := range baits {
 		switch {
 		case w.AirG > mostOfMedian*middle:
-			return nil, nil, fmt.Errorf("%w: weighed bait %d: %.4g g, and half of them weigh %.4g g or less: is its point in the right place?", ErrJob, i+1, w.AirG, middle)
+			return nil, nil, fmt.Errorf("%w: weighed bait %d: %.4g g, and the median of all is %.4g g: is its point, and its unit, right?", ErrJob, i+1, w.AirG, middle)
 		case b.LightG != nil && w.AirG < limit-1e-9*middle: // rounding is no air
 			b.Light = append(b.Light, LightBait{i + 1, w.AirG})
 		default:

@@ -162,7 +162,7 @@ func TestWeighingsThatCannotBe(t *testing.T) {
 			func(j *Job) { j.Weighings.Baits = append(inAir(9.7), WeighedBait{AirG: 9.7, Hung: true, HungG: 9.8}) }},
 		{ErrJob, "weighed bait 1: NaN g in air, 0 g in water, with a sinker of 0 g", func(j *Job) { j.Weighings.Baits = inAir(math.NaN()) }},
 		{ErrJob, "weighed bait 1: -2 g in air, 0 g in water, with a sinker of 0 g", func(j *Job) { j.Weighings.Baits = inAir(-2) }},
-		{ErrJob, "weighed bait 3: 97 g, and half of them weigh 9.7 g or less: is its point in the right place?", func(j *Job) { j.Weighings.Baits = inAir(9.7, 9.6, 97) }},
+		{ErrJob, "weighed bait 3: 97 g, and the median of all is 9.7 g: is its point, and its unit, right?", func(j *Job) { j.Weighings.Baits = inAir(9.7, 9.6, 97) }},
 		{ErrJob, "the weighed baits have 11.50 g each, and by model and mix one has 9.30 to 10.00 g; check the unit of the scale and of the model, and that no hook was weighed",
 			func(j *Job) { j.Weighings.Baits = inAir(11.5) }},
 		{ErrJob, "the weighed baits have 6.00 g each, and by model and mix one has 9.30 to 10.00 g; check the unit of the scale and of the model, and that no hook was weighed",

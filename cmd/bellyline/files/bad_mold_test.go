@@ -57,6 +57,8 @@ var badMolds = []bad{
 		`mold.yaml:26: weighings.baits[1]: mass "12.1": no unit; write it like 12.3 g, 1/2 oz or 2 lb`},
 	{"weighed baits that are no list", "order: 40", "weighings: {baits: 12.1 g}",
 		`mold.yaml:26: weighings.baits: expected a list, like [12.1 g, 12.0 g], found "12.1 g"`},
+	{"bait that floats", "order: 40", "weighings: {baits: [{air: 5 g, hung: -0.1 g}], water: 20C}",
+		`mold.yaml:26: weighings.baits[1].hung: a bait that floats is hung with a sinker, like {air: 4.9 g, hung: 1 g, sinker: 1.1 g}, the sinker weighed in the water by itself`},
 	{"hung in air only", "order: 40", "weighings: {baits: [{hung: 1 g}], water: 20C}",
 		`mold.yaml:26: weighings.baits[1]: the key "air" is missing; add it, like air: 12.1 g`},
 	{"stroke of another colour", "order: 40", "weighings: {stroke: {belly: 3 g, black: 3 g}}",

@@ -1,6 +1,9 @@
 package files
 
 import (
+	"errors"
+	"strings"
+
 	"bellyline/cavity/units"
 	"bellyline/laminate"
 )
@@ -54,11 +57,20 @@ func readWeighedBait(s *section) laminate.WeighedBait {
 	}
 	b := laminate.WeighedBait{AirG: need(s, "air", positive(units.ParseMass)).G(), Hung: s.has("hung")}
 	if b.Hung {
-		b.HungG = need(s, "hung", units.ParseMass).G()
+		b.HungG = need(s, "hung", inWater).G()
 		b.SinkerG = may(s, "sinker", 0, units.ParseMass).G()
 	}
 	s.done()
 	return b
+}
+
+// inWater reads what a bait has in water. One that floats pulls upwards, which no scale
+// shows.
+func inWater(t string) (units.Mass, error) {
+	if strings.HasPrefix(strings.TrimSpace(t), "-") {
+		return 0, errors.New("a bait that floats is hung with a sinker, like {air: 4.9 g, hung: 1 g, sinker: 1.1 g}, the sinker weighed in the water by itself")
+	}
+	return units.ParseMass(t)
 }
 
 // readStroke reads what one stroke pushed into a cup of each colour.
