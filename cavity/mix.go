@@ -94,11 +94,6 @@ func (m Mix) Blend() (Blend, error) {
 	return b, nil
 }
 
-// Hottest is past every ceiling: industry fuses plastisol at 177 to 204 C (350 to
-// 400 F; from a plastisol processor's page), beyond which vinyl breaks down and
-// gives off hydrogen chloride. It also catches a temperature in F taken for C.
-const Hottest = units.Celsius(205)
-
 // mostExpansion is several times what any liquid does, by volume and degree C:
 // liquid plasticizers expand by 7 to 8e-4 (from memory).
 const mostExpansion = 0.01

@@ -166,10 +166,15 @@ func fitTo(c *call, name string, opts cavity.Options, ask cool.Ask) (cool.Ask, e
 
 func (f *coolFlags) ask(c *call) (cool.Ask, error) {
 	a := cool.Ask{DiffusivityMM2S: f.diffusivity, ContactMM: f.contact, GridMM: f.grid, Shots: f.block.shots}
+	melt, err := parseHeat("melt", f.melt)
+	if err != nil {
+		return a, err
+	}
+	a.MeltC = float64(melt)
 	for _, t := range []struct {
 		flag, text string
 		to         *float64
-	}{{"melt", f.melt, &a.MeltC}, {"mold", f.mold, &a.MoldC}, {"open", f.open, &a.OpenC}} {
+	}{{"mold", f.mold, &a.MoldC}, {"open", f.open, &a.OpenC}} {
 		v, err := units.ParseTemperature(t.text)
 		if err != nil {
 			return a, usageError{"--" + t.flag + ": " + err.Error()}

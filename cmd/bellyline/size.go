@@ -200,10 +200,15 @@ func (j *sizeJob) scale() (shrink, scale float64, err error) {
 // openAfter is the setting time of the scaled bait: times go with the square of size.
 func (j *sizeJob) openAfter(scale float64) (float64, error) {
 	ask := cool.Ask{DiffusivityMM2S: j.f.diffusivity}
+	melt, err := parseHeat("melt", j.f.melt)
+	if err != nil {
+		return 0, err
+	}
+	ask.MeltC = float64(melt)
 	for _, t := range []struct {
 		flag, text string
 		to         *float64
-	}{{"melt", j.f.melt, &ask.MeltC}, {"mold", j.f.mold, &ask.MoldC}, {"open", j.f.open, &ask.OpenC}} {
+	}{{"mold", j.f.mold, &ask.MoldC}, {"open", j.f.open, &ask.OpenC}} {
 		v, err := units.ParseTemperature(t.text)
 		if err != nil {
 			return 0, usageError{"--" + t.flag + ": " + err.Error()}

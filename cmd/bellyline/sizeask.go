@@ -74,9 +74,9 @@ func (f *sizeFlags) ask(c *call) (layout.Ask, directions, error) {
 			return a, way, err
 		}
 	}
-	melt, err := units.ParseTemperature(f.melt)
+	melt, err := parseHeat("melt", f.melt)
 	if err != nil {
-		return a, way, usageError{"--melt: " + err.Error()}
+		return a, way, err
 	}
 	a.HotPerCold = 1 + f.expansion*(float64(melt)-room)
 	return a, way, nil

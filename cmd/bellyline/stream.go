@@ -256,13 +256,13 @@ func (f *streamFlags) heat(c *call, cond *stream.Conditions) error {
 	if given("viscosity-ratio") {
 		return usagef("takes only one of --viscosity-ratio and the two temperatures")
 	}
-	back, err := units.ParseTemperature(f.backHeat)
+	back, err := parseHeat("back-heat", f.backHeat)
 	if err != nil {
-		return usageError{"--back-heat: " + err.Error()}
+		return err
 	}
-	belly, err := units.ParseTemperature(f.bellyHeat)
+	belly, err := parseHeat("belly-heat", f.bellyHeat)
 	if err != nil {
-		return usageError{"--belly-heat: " + err.Error()}
+		return err
 	}
 	if cond.Ratio, err = cond.Activation.RatioAt(float64(back), float64(belly)); err != nil {
 		return usageError{err.Error()}
@@ -291,6 +291,9 @@ func parseLadle(text string) (one, two stream.Emptying, err error) {
 		t, errT := units.ParseTemperature(heat)
 		if !ok || errS != nil || errT != nil || !(s > 0) || math.IsInf(s, 0) {
 			return one, two, usagef("--ladle %q: write it like '12.5 s at 165C, 10.9 s at 175C'", text)
+		}
+		if fault := heatFault(t); fault != "" {
+			return one, two, usagef("--ladle: %s", fault)
 		}
 		runs = append(runs, stream.Emptying{Seconds: s, C: float64(t)})
 	}

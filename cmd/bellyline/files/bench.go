@@ -3,6 +3,7 @@ package files
 import (
 	"strings"
 
+	"bellyline/cavity"
 	"bellyline/cavity/units"
 	"bellyline/laminate"
 	"bellyline/laminate/order"
@@ -79,8 +80,8 @@ func readCooling(room units.Celsius, s *section) laminate.Cooling {
 		AfterS: need(sub, "in", positive(pause)).S(),
 	}
 	switch {
-	case units.Celsius(c.FromC) > hottestPlastisol:
-		sub.fail("from", "%v is past %v; was F written as C?", units.Celsius(c.FromC), hottestPlastisol)
+	case units.Celsius(c.FromC) > cavity.Hottest:
+		sub.fail("from", "%s", cavity.PastHottest(units.Celsius(c.FromC)))
 	case !(c.ToC < c.FromC && units.Celsius(c.ToC) > room):
 		sub.fail("to", "the second reading, %v, lies between the first, %v, and the room, %v", units.Celsius(c.ToC), units.Celsius(c.FromC), room)
 	}

@@ -38,10 +38,6 @@ const (
 // Outside of these limits a value is taken for a slip: a wrong letter, a wrong
 // unit, a point in the wrong place.
 const (
-	hottestPlastisol = units.Celsius(205)
-	// Common plasticizers only gel at 72 to 118 C (Danish EPA 2010, table 2.3, after
-	// Wilson 1995), and fusion comes after that.
-	coldestPour    = units.Celsius(120)
 	coldestRoom    = units.Celsius(-10)
 	hottestRoom    = units.Celsius(50)
 	farthestApartC = 50
@@ -123,8 +119,8 @@ func readMaterial(name string, room units.Celsius, s *section) cavity.Plastisol 
 		PricePerML:    may(s, "price", 0, perVolume),
 	}
 	switch {
-	case p.Ceiling > hottestPlastisol:
-		s.fail("ceiling", "%v is past %v, where vinyl breaks down and gives off hydrogen chloride; was F written as C?", p.Ceiling, hottestPlastisol)
+	case p.Ceiling > cavity.Hottest:
+		s.fail("ceiling", "%s", cavity.PastHottest(p.Ceiling))
 	default:
 		checkPour(s, p)
 	}
@@ -138,8 +134,8 @@ func checkPour(s *section, p cavity.Plastisol) {
 	case s.doc.err != nil:
 	case p.Pour > p.Ceiling:
 		s.fail("pour", "%v is past this material's own ceiling of %v", p.Pour, p.Ceiling)
-	case p.Pour < coldestPour:
-		s.fail("pour", "%v does not melt vinyl together; was C written as F?", p.Pour)
+	case p.Pour < cavity.ColdestPour:
+		s.fail("pour", "%s", cavity.BelowColdestPour(p.Pour))
 	case p.Coldest != 0 && !(p.Coldest > p.Room && p.Coldest < p.Pour):
 		s.fail("pour", "%v, and too thick to fill a mold at %v (coldest): that must lie between the room and where it is poured", p.Pour, p.Coldest)
 	}
