@@ -79,9 +79,10 @@ func draw(w io.Writer, p *laminate.Pour) error {
 	return nil
 }
 
-// A card with more groups of heatings, or longer warnings in letters, does not fit on a
-// sheet at its usual size.
+// A card with more colours, groups of heatings, or longer warnings in letters, does not
+// fit on a sheet at its usual size.
 const (
+	roomyColours  = 2
 	roomyGroups   = 2
 	roomyWarnings = 600
 )
@@ -91,5 +92,5 @@ func crowded(p *laminate.Pour) bool {
 	for _, w := range p.Warnings {
 		letters += len(w)
 	}
-	return len(p.HeatingGroups()) > roomyGroups || letters > roomyWarnings
+	return len(p.Setup) > roomyColours || len(p.HeatingGroups()) > roomyGroups || letters > roomyWarnings
 }

@@ -2,7 +2,6 @@ package inbrowser
 
 import (
 	"bytes"
-	"context"
 	"encoding/binary"
 	"encoding/json"
 	"math"
@@ -15,7 +14,6 @@ import (
 	"testing"
 
 	"github.com/chromedp/cdproto/emulation"
-	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
@@ -212,12 +210,7 @@ func TestSavedCardPrintsOnOnePage(t *testing.T) {
 	if err := os.WriteFile(file, text, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	var pdf []byte
-	p.do(chromedp.Navigate("file://"+file), chromedp.ActionFunc(func(ctx context.Context) error {
-		var err error
-		pdf, _, err = page.PrintToPDF().WithPaperWidth(8.5).WithPaperHeight(11).WithPreferCSSPageSize(true).WithPrintBackground(false).Do(ctx)
-		return err
-	}))
+	pdf := p.print("file://"+file, [2]float64{8.5, 11})
 	if n := len(regexp.MustCompile(`/Type\s*/Page\b[^s]`).FindAll(pdf, -1)); n != 1 {
 		t.Errorf("the card prints on %d pages", n)
 	}
