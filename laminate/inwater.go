@@ -13,6 +13,14 @@ type Hook struct {
 	VolumeML float64
 }
 
+// HeaviestHookGML is denser than tungsten, the densest that is tied to a bait: it has
+// 19.3 g/mL (from memory).
+const HeaviestHookGML = 20
+
+// lightestLargeHookGML is less than any metal has, and more than foam, wood or an
+// air-filled rattle: only of metal is a hook with its weight larger than its bait.
+const lightestLargeHookGML = 2
+
 // InWater is what a bait does when it is let go.
 type InWater struct {
 	Falls []water.Fall `json:"falls"` // one a water
@@ -35,10 +43,22 @@ func (j Job) checkWater() error {
 	if !sound(j.Hook.MassG) || !sound(j.Hook.VolumeML) || j.Hook.MassG > 0 && j.Hook.VolumeML == 0 {
 		return fmt.Errorf("%w: a hook of %g g and %g mL", ErrJob, j.Hook.MassG, j.Hook.VolumeML)
 	}
+	if j.Hook.MassG > HeaviestHookGML*j.Hook.VolumeML {
+		return fmt.Errorf("%w: a hook of %g g and %g mL is denser than any metal", ErrJob, j.Hook.MassG, j.Hook.VolumeML)
+	}
 	for _, w := range j.waters() {
 		if err := w.Check(); err != nil {
 			return fmt.Errorf("%w: %w", ErrJob, err)
 		}
+	}
+	return nil
+}
+
+// checkHook refuses a hook that cannot be in or on this bait.
+func (r recipe) checkHook(b Bait) error {
+	bait := b.MassG / b.DensityGML
+	if h := r.Hook; h.VolumeML > bait && h.MassG < lightestLargeHookGML*h.VolumeML {
+		return fmt.Errorf("%w: a hook of %g g and %g mL is larger than the bait's %.3g mL, and lighter than metal; give the water that the hook alone pushes up", ErrJob, h.MassG, h.VolumeML, bait)
 	}
 	return nil
 }

@@ -1,6 +1,7 @@
 package laminate
 
 import (
+	"errors"
 	"testing"
 
 	"bellyline/cavity/water"
@@ -22,8 +23,13 @@ func TestBaitInWater(t *testing.T) {
 		within(t, "level", got.LevelMMS, want.LevelMMS, 0.005*want.LevelMMS)
 		within(t, "nose first", got.NoseFromMMS, want.NoseFromMMS, 0.005*want.NoseFromMMS)
 	}
-	j.Hook = Hook{MassG: 3}
-	if _, err := j.Pour(t.Context()); err == nil {
-		t.Error("a hook without a volume is taken")
+	// The box holds 10 mL. A jig head of lead, 11.3 g/mL, may be larger than its bait.
+	for _, bad := range []Hook{{MassG: 3}, {MassG: 200, VolumeML: 0.1}, {MassG: 2, VolumeML: 25}} {
+		j.Hook = bad
+		if _, err := j.Pour(t.Context()); !errors.Is(err, ErrJob) {
+			t.Errorf("a hook of %+v: %v", bad, err)
+		}
 	}
+	j.Hook = Hook{MassG: 170, VolumeML: 15}
+	pourIt(t, j)
 }

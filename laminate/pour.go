@@ -85,6 +85,9 @@ func (j Job) Pour(ctx context.Context) (*Pour, error) {
 	if p.Rounding, err = r.rounding(heatings); err != nil {
 		return nil, err
 	}
+	if err := r.checkHook(p.Bait); err != nil {
+		return nil, err
+	}
 	p.Water = r.inWater(p.Bait)
 	if j.Across != nil {
 		p.Water.Falls = []water.Fall{} // its baits do not weigh alike

@@ -60,6 +60,9 @@ func pour(c *call, f pourFlags, names []string) error {
 	if c.flags.Changed("html") && f.html == "" {
 		return usagef("--html needs a name")
 	}
+	if c.flags.Changed("with") && f.heavy == "" {
+		return usagef("--with needs --bait-weight, the weight that the additive gives a bait, like --bait-weight 14g")
+	}
 	mend, err := f.mend.options(c)
 	if err != nil {
 		return err

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -15,6 +16,9 @@ import (
 func saveFile(ctx context.Context, path string, write func(io.Writer) error) error {
 	aside, err := os.CreateTemp(filepath.Dir(path), ".saving-*")
 	if err != nil {
+		if folder := filepath.Dir(path); errors.Is(err, fs.ErrNotExist) {
+			return fmt.Errorf("%s: there is no folder %s to save in; make it first", path, folder)
+		}
 		var where *fs.PathError
 		if errors.As(err, &where) {
 			where.Path = path // the name that the user knows

@@ -44,6 +44,12 @@ var badMolds = []bad{
 	{"no barrel", "    barrel: right\n", "",
 		`mold.yaml:18: colours[1]: the key "barrel" is missing; add it, like barrel: left`},
 
+	{"hook denser than metal", "order: 40", "hook: {weight: 200 g, volume: 0.1 mL}",
+		`mold.yaml:26: hook.volume: 200 g in 0.1 mL is denser than any metal; give the water that the hook pushes up in a full glass`},
+	{"both colours in one half", "half: marked half", "half: plain half",
+		`mold.yaml:18: colours: the belly's and the back's colour both lie in the half called "plain half"; a laminate has one in each`},
+	{"sinker of a bait that is not hung", "order: 40", "weighings: {baits: [{air: 4.9 g, sinker: 1 g}], water: 20C}",
+		`mold.yaml:26: weighings.baits[1].sinker: a sinker tells nothing without what both have in the water; add it, like hung: 1 g`},
 	{"hook without a volume", "order: 40", "hook: {weight: 2 g}",
 		`mold.yaml:26: hook: the key "volume" is missing; add it, like volume: 0.25 mL, of water that it pushes up in a full glass`},
 	{"boiling water", "order: 40", "water: 100C",

@@ -32,7 +32,7 @@ func readBench(s *section, room units.Celsius) Bench {
 	if sub == nil {
 		return b
 	}
-	b.ShotS = may(sub, "shot", defaultShot, pause).S()
+	b.ShotS = may(sub, "shot", defaultShot, positive(pause)).S()
 	b.RefillS = may(sub, "refill", defaultRefill, pause).S()
 	b.HeatSPerML = may(sub, "cup_heats_in", defaultHeatCup, pause).S() / units.Cup.ML()
 	b.AtOnce = may(sub, "at_once", "no", choice("yes", "no")) == "yes"

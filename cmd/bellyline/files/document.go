@@ -206,8 +206,11 @@ func scalar(n ast.Node) (string, bool) {
 
 // describe says what stands where something else was expected.
 func describe(n ast.Node) string {
-	switch n.(type) {
+	switch n := n.(type) {
 	case *ast.SequenceNode:
+		if len(n.Values) == 0 {
+			return "an empty list"
+		}
 		return "a list"
 	case *ast.MappingNode, *ast.MappingValueNode:
 		return "keys with values"

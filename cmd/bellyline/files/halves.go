@@ -62,11 +62,20 @@ func (m *Mold) orderHalves(s *section) {
 			return
 		}
 	}
-	if lowest.Half == highest.Half {
-		s.fail("colours", "both colours lie in the half called %q; a laminate has one in each", lowest.Half)
+	if lowest.Half == highest.Half { // refused already, but for what is shot one after the other
+		s.fail("colours", sameHalf, lowest.Half)
 		return
 	}
 	if list[0].Name != lowest.Half {
 		list[0], list[1] = list[1], list[0]
+	}
+}
+
+const sameHalf = "the belly's and the back's colour both lie in the half called %q; a laminate has one in each"
+
+// checkHalves refuses colours shot at once that face one half.
+func (m *Mold) checkHalves(s *section) {
+	if n := len(m.Colours); n > 1 && m.Line.Kind.Needs() == "" && m.Colours[0].Half == m.Colours[n-1].Half {
+		s.fail("colours", sameHalf, m.Colours[0].Half)
 	}
 }

@@ -44,7 +44,7 @@ func TestBadHalves(t *testing.T) {
 		{"three", "plain half: p.stl}", "plain half: p.stl, middle: n.stl}", `mold.yaml:4: halves: a mold has one half that is cut, or two, not 3`},
 		{"one for two colours", "marked half: m.stl, ", "", `mold.yaml:4: halves: colours that lie one over the other lie in two halves; name the models of both`},
 		{"another name", "plain half: p.stl", "plane half: p.stl", `mold.yaml:4: halves: colour belly lies in the half called "plain half", which is not here; did you mean plane half? there is: marked half, plane half`},
-		{"both in one", "half: marked half", "half: plain half", `mold.yaml:10: colours: both colours lie in the half called "plain half"; a laminate has one in each`},
+		{"both in one", "half: marked half", "half: plain half", `mold.yaml:10: colours: the belly's and the back's colour both lie in the half called "plain half"; a laminate has one in each`},
 		{"a runner as well", "plug: {volume: 1 mL}", "runner: {volume: 1 mL}", `mold.yaml:5: feed.runner: runner and gates are measured in the halves; list only what lies outside of them, like the plug`},
 	} {
 		t.Run(b.name, func(t *testing.T) {

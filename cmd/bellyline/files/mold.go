@@ -86,6 +86,7 @@ func readMold(s *section, shop *Shop) (*Mold, error) {
 	m.readColours(s)
 	m.orderHalves(s)
 	m.readLine(s)
+	m.checkHalves(s)
 	m.readStart(s)
 	m.readStreams(s)
 	m.Vessel = lookUp(s, "vessel", shop.Vessels)
@@ -275,6 +276,9 @@ func (m *Mold) readWater(s *section) {
 		m.Hook = laminate.Hook{
 			MassG:    need(hook, "weight", positive(units.ParseMass)).G(),
 			VolumeML: need(hook, "volume", positive(units.ParseVolume)).ML(),
+		}
+		if m.Hook.MassG > laminate.HeaviestHookGML*m.Hook.VolumeML {
+			hook.fail("volume", "%.3g g in %.3g mL is denser than any metal; give the water that the hook pushes up in a full glass", m.Hook.MassG, m.Hook.VolumeML)
 		}
 		hook.done()
 	}

@@ -56,6 +56,9 @@ func readWeighedBait(s *section) laminate.WeighedBait {
 		return laminate.WeighedBait{AirG: w.G()}
 	}
 	b := laminate.WeighedBait{AirG: need(s, "air", positive(units.ParseMass)).G(), Hung: s.has("hung")}
+	if s.has("sinker") && !b.Hung {
+		s.fail("sinker", "a sinker tells nothing without what both have in the water; add it, like hung: 1 g")
+	}
 	if b.Hung {
 		b.HungG = need(s, "hung", inWater).G()
 		b.SinkerG = may(s, "sinker", 0, units.ParseMass).G()
