@@ -59,24 +59,39 @@ func Write(w io.Writer, p *laminate.Pour) error {
 	return sheet.Execute(w, struct {
 		*laminate.Pour
 		Picture template.HTML // all text in it is escaped by svg
-		Crowded bool          // set smaller, for one sheet
-	}{p, template.HTML(picture.String()), crowded(p)})
+		Key     string
+		Crowded bool // set smaller, for one sheet
+	}{p, template.HTML(picture.String()), key(p), crowded(p)})
 }
 
 // draw draws where two streams put a line, or the colours as they are poured.
 func draw(w io.Writer, p *laminate.Pour) error {
 	v := p.Views
 	switch {
-	case p.Line != nil && p.Line.Lands != nil && p.Line.Lands.Streams != nil:
-		var asked [][2]float64
-		if v != nil && v.Asked != nil && p.Line.Kind != laminate.Level {
-			asked = *v.Asked
-		}
-		return svg.Card(w, p.Line.Lands.Streams, asked)
-	case v != nil:
+	case v == nil:
+	case landed(p):
+		return svg.Card(w, v, p.Line.Lands.Streams)
+	default:
 		return svg.Views(w, v)
 	}
 	return nil
+}
+
+func landed(p *laminate.Pour) bool {
+	return p.Line != nil && p.Line.Lands != nil && p.Line.Lands.Streams != nil
+}
+
+// key tells the lines of the picture apart.
+func key(p *laminate.Pour) string {
+	switch {
+	case p.Views == nil:
+		return ""
+	case landed(p):
+		return "bold: where the line lands; dashed: as drawn; sections from the tail on"
+	case p.Views.Asked != nil:
+		return "bold: as delivered; dashed: as drawn; sections from the tail on"
+	}
+	return "sections from the tail on"
 }
 
 // A card with more colours, groups of heatings, or longer warnings in letters, does not

@@ -1,9 +1,13 @@
 package svg
 
 import (
+	"cmp"
 	"fmt"
 	"io"
+	"math"
+	"slices"
 
+	"bellyline/laminate"
 	"bellyline/laminate/stream"
 )
 
@@ -17,7 +21,7 @@ svg text{font:15px sans-serif;fill:#000}
 .cross{fill:url(#cardcross);stroke:none}
 .blank{fill:#fff;stroke:none}
 .edge{fill:none;stroke:#000;stroke-width:3}
-.skin{fill:none;stroke:#000;stroke-width:1.6}
+.skin{fill:none;stroke:#000;stroke-width:3.2}
 .drawn{fill:none;stroke:#000;stroke-width:1.4;stroke-dasharray:8 5}
 .lands{fill:none;stroke:#000;stroke-width:3}
 .mark{stroke:#000;stroke-width:.8;stroke-dasharray:2 3}
@@ -41,38 +45,56 @@ const (
 )
 
 // Card draws the side view with the line as drawn (dashed) and as it lands (bold), and
-// the three sections beside it, each to scale. asked is the line as drawn, places along
-// the bait with their heights; nil for a level one.
-func Card(w io.Writer, r *stream.Result, asked [][2]float64) error {
-	if len(r.Stations) == 0 {
+// three sections beside it from the tail on, each to scale.
+func Card(w io.Writer, v *laminate.Views, r *stream.Result) error {
+	if len(v.Side) < 2 || len(r.Stations) == 0 {
 		return fmt.Errorf("no station to draw")
 	}
-	first, last := r.Stations[0].XMM, r.Stations[len(r.Stations)-1].XMM
-	low, high := reach(r.Sections)
-	for _, s := range r.Stations {
-		low, high = min(low, s.LowMM), max(high, s.HighMM)
+	list := slices.SortedFunc(slices.Values(r.Sections), func(a, b stream.SectionView) int { return cmp.Compare(a.XMM, b.XMM) })
+	var widths []float64
+	for _, s := range list {
+		widths = append(widths, s.RightMM-s.LeftMM)
 	}
-	long := max(first, last) - min(first, last)
-	sections := 0.0
-	for _, s := range r.Sections {
-		sections += s.RightMM - s.LeftMM
+	p := stripOf(v.Side, widths)
+	c, side := p.begin()
+	lands := landing(v.Side, r)
+	low, high := p.low-1, p.high+1
+	under := append(slices.Clone(lands), [2]float64{p.last + 1, low}, [2]float64{p.first - 1, low})
+	for i := range lands {
+		under[i][1] = min(max(under[i][1], low), high)
 	}
-	room := cardWide - 2*cardMargin - cardGap*float64(len(r.Sections))
-	// Sections of a wide bait are drawn smaller than its side.
-	across := min(room/max(long+sections, 1e-9), cardSections*room/max(sections, 1e-9))
-	scale := min((room-sections*across)/max(long, 1e-9), cardTall/max(high-low, 1e-9))
-	across = min(across, scale)
-	c := &canvas{wide: cardWide, tall: cardHead + (high-low)*scale + cardMargin}
-	c.element("%s", cardHatches)
-	base := cardHead + (high-low)*scale
-	c.sideView(view{scale: scale, left: cardMargin, base: base, x0: min(first, last), y0: low}, r, long, asked)
-	x := cardMargin + long*scale
-	for i, s := range r.Sections {
+	c.coloured("side", side, [][][2]float64{outlineOf(v.Side)}, [][][2]float64{under})
+	if v.Asked != nil {
+		c.line("drawn", placed(side, *v.Asked)...)
+	}
+	x := p.sectionsFrom()
+	for i, s := range list {
 		x += cardGap
-		c.section(i, view{scale: across, left: x, base: base, x0: s.LeftMM, y0: low}, s)
-		c.text("", point{x + (s.RightMM-s.LeftMM)*across/2 - 4, base - (s.HighMM-low)*across - 5}, "%d", i+1)
-		x += (s.RightMM - s.LeftMM) * across
+		at := view{scale: p.across, left: x, base: p.base(), x0: s.LeftMM, y0: p.low}
+		c.section(i, at, s)
+		p.mark(c, side, i, s.XMM, x+widths[i]*p.across/2, at.at(0, s.HighMM).y)
+		x += widths[i] * p.across
 	}
 	c.wide = x + cardMargin
 	return c.write(w, "side view and three sections with the colour line", cardStyle)
+}
+
+// landing is where the line lands from tail to nose: between stations straight, at the
+// ends as at the station next to them, past the bait where one colour has it all.
+func landing(side []laminate.Reach, r *stream.Result) [][2]float64 {
+	var line [][2]float64
+	for _, s := range r.Stations {
+		at := math.Inf(-1)
+		switch {
+		case s.LineMM != nil:
+			at = *s.LineMM
+		case s.BackMM == 0:
+			at = math.Inf(1)
+		}
+		line = append(line, [2]float64{s.XMM, at})
+	}
+	slices.SortFunc(line, func(a, b [2]float64) int { return cmp.Compare(a[0], b[0]) })
+	first, last := line[0], line[len(line)-1]
+	first[0], last[0] = side[0].AlongMM-1, side[len(side)-1].AlongMM+1
+	return append(append([][2]float64{first}, line...), last)
 }

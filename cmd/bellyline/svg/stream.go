@@ -59,7 +59,7 @@ func Stream(w io.Writer, r *stream.Result) error {
 	c := &canvas{wide: pageWide, tall: headTall + tall + keyTall + sectionAt + (top-bottom)*scale + margin}
 	side := view{scale: scale, left: margin, base: headTall + tall, x0: min(first, last), y0: low}
 	c.text("", point{margin, 26}, "%s: where the colour line lands, side view", r.File)
-	c.sideView(side, r, long, nil)
+	c.sideView(side, r, long)
 	c.gate(side, r)
 	c.key(headTall+tall+24, r)
 	c.sections(headTall+tall+keyTall+sectionAt, bottom, top, scale, r)
@@ -86,7 +86,7 @@ func reach(sections []stream.SectionView) (low, high float64) {
 	return low, high
 }
 
-func (c *canvas) sideView(v view, r *stream.Result, long float64, asked [][2]float64) {
+func (c *canvas) sideView(v view, r *stream.Result, long float64) {
 	var lands, bandLow, bandHigh []point
 	flush := func() {
 		c.line("lands", lands...)
@@ -120,10 +120,7 @@ func (c *canvas) sideView(v view, r *stream.Result, long float64, asked [][2]flo
 		}
 	}
 	flush()
-	if asked == nil {
-		asked = [][2]float64{{v.x0, r.DrawnMM}, {v.x0 + long, r.DrawnMM}}
-	}
-	c.line("drawn", placed(v, asked)...)
+	c.line("drawn", v.at(v.x0, r.DrawnMM), v.at(v.x0+long, r.DrawnMM))
 	for i, s := range r.Sections {
 		c.line("mark", v.at(s.XMM, s.LowMM), v.at(s.XMM, s.HighMM))
 		c.text("small", point{v.at(s.XMM, 0).x + 3, v.at(0, s.HighMM).y - 4}, "%d", i+1)
@@ -174,11 +171,11 @@ func (c *canvas) section(i int, v view, s stream.SectionView) {
 		}
 		loops = append(loops, to)
 	}
+	c.polygon("skin", loops...) // the fill covers what of it lies inside another loop
 	c.polygon("back", loops...)
 	for k, p := range s.Parts {
 		c.clipped(fmt.Sprintf("s%dp%d", i, k), "belly", partOf(loops, p.Loops), v.at(s.LeftMM, p.LineMM), v.at(s.RightMM, v.y0))
 	}
-	c.polygon("skin", loops...)
 	for _, p := range s.Parts {
 		if p.Shared {
 			c.line("lands", v.at(p.LeftMM, p.LineMM), v.at(p.RightMM, p.LineMM))

@@ -1,11 +1,14 @@
 package svg
 
 import (
+	"cmp"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"testing"
 
+	"bellyline/laminate"
 	"bellyline/laminate/stream"
 )
 
@@ -64,6 +67,46 @@ func TestNothingToDraw(t *testing.T) {
 	}
 }
 
+// baitAlong is a bait from the first to the last station and 2 mm past either.
+func baitAlong(r *stream.Result) *laminate.Views {
+	v := &laminate.Views{Asked: &[][2]float64{{0, r.DrawnMM}, {1, r.DrawnMM}}}
+	for _, s := range r.Stations {
+		v.Side = append(v.Side, laminate.Reach{AlongMM: s.XMM, LowMM: s.LowMM, HighMM: s.HighMM})
+	}
+	slices.SortFunc(v.Side, func(a, b laminate.Reach) int { return cmp.Compare(a.AlongMM, b.AlongMM) })
+	v.Side[0].AlongMM -= 2
+	v.Side[len(v.Side)-1].AlongMM += 2
+	return v
+}
+
+// The side is drawn from nose to tail, and sections are numbered from the tail on, as
+// the picture has them from left to right. It once ended at the outermost stations, and
+// the numbers ran the other way.
+func TestCardGoesFromTailToNose(t *testing.T) {
+	r := drawn()
+	slices.SortFunc(r.Sections, func(a, b stream.SectionView) int { return cmp.Compare(b.XMM, a.XMM) })
+	v := baitAlong(r)
+	var page strings.Builder
+	if err := Card(&page, v, r); err != nil {
+		t.Fatal(err)
+	}
+	last := 0.0
+	for i := range r.Sections {
+		var x, y float64
+		_, at, ok := strings.Cut(page.String(), "<path class=\"mark\" d=\"M")
+		if _, err := fmt.Sscanf(at, "%f %f", &x, &y); !ok || err != nil || x <= last {
+			t.Fatalf("section %d is marked at %g, after %g: %v", i+1, x, last, err)
+		}
+		last = x
+		page.Reset()
+		page.WriteString(at)
+	}
+	line := landing(v.Side, r)
+	if line[0][0] >= v.Side[0].AlongMM || line[len(line)-1][0] <= v.Side[len(v.Side)-1].AlongMM {
+		t.Errorf("the line reaches from %g to %g", line[0][0], line[len(line)-1][0])
+	}
+}
+
 // The card's picture stays a strip, whatever the bait's width: a section 200 mm wide
 // beside a bait 100 mm long takes two fifths of it at most.
 func TestCardPicture(t *testing.T) {
@@ -73,7 +116,7 @@ func TestCardPicture(t *testing.T) {
 			r.Sections[i].LeftMM, r.Sections[i].RightMM = -wide/2, wide/2
 		}
 		var page strings.Builder
-		if err := Card(&page, r, nil); err != nil {
+		if err := Card(&page, baitAlong(r), r); err != nil {
 			t.Fatal(err)
 		}
 		var w, h float64
@@ -83,13 +126,13 @@ func TestCardPicture(t *testing.T) {
 		if w > cardWide+1 || h > cardTall+cardHead+cardMargin+1 {
 			t.Errorf("sections %g mm wide: the picture is %g x %g", wide, w, h)
 		}
-		for _, want := range []string{"url(#cardbelly)", "url(#cardback)", `class="lands"`, `class="drawn"`} {
+		for _, want := range []string{"url(#cardbelly)", "url(#cardback)", `class="edge"`, `class="drawn"`} {
 			if !strings.Contains(page.String(), want) {
 				t.Errorf("the picture has no %s", want)
 			}
 		}
 	}
-	if Card(io.Discard, &stream.Result{}, nil) == nil {
+	if Card(io.Discard, &laminate.Views{}, &stream.Result{}) == nil {
 		t.Error("nothing is drawn")
 	}
 }

@@ -15,26 +15,13 @@ func Views(w io.Writer, v *laminate.Views) error {
 	if len(v.Side) < 2 {
 		return fmt.Errorf("no side to draw")
 	}
-	first, last := v.Side[0].AlongMM, v.Side[len(v.Side)-1].AlongMM
-	low, high := v.Side[0].LowMM, v.Side[0].HighMM
-	for _, s := range v.Side {
-		low, high = min(low, s.LowMM), max(high, s.HighMM)
-	}
-	var wide []float64
-	sections := 0.0
+	var widths []float64
 	for _, s := range v.Sections {
 		left, right := widthOf(s)
-		wide = append(wide, right-left)
-		sections += right - left
+		widths = append(widths, right-left)
 	}
-	room := cardWide - 2*cardMargin - cardGap*float64(len(v.Sections))
-	across := min(room/max(last-first+sections, 1e-9), cardSections*room/max(sections, 1e-9))
-	scale := min((room-sections*across)/(last-first), cardTall/max(high-low, 1e-9))
-	across = min(across, scale)
-	c := &canvas{tall: cardHead + (high-low)*scale + cardMargin}
-	c.element("%s", cardHatches)
-	base := cardHead + (high-low)*scale
-	side := view{scale: scale, left: cardMargin, base: base, x0: first, y0: low}
+	p := stripOf(v.Side, widths)
+	c, side := p.begin()
 	var below [][][2]float64
 	for _, l := range v.Lines {
 		below = append(below, l.Side)
@@ -43,20 +30,18 @@ func Views(w io.Writer, v *laminate.Views) error {
 	if v.Asked != nil {
 		c.line("drawn", placed(side, *v.Asked)...)
 	}
-	x := cardMargin + (last-first)*scale
+	x := p.sectionsFrom()
 	for i, s := range v.Sections {
 		left, _ := widthOf(s)
 		x += cardGap
-		at := view{scale: across, left: x, base: base, x0: left, y0: low}
+		at := view{scale: p.across, left: x, base: p.base(), x0: left, y0: p.low}
 		below = below[:0]
 		for _, l := range v.Lines {
 			below = append(below, l.Sections[i])
 		}
 		c.coloured(fmt.Sprintf("cut%d", i), at, s.Loops, below)
-		c.text("", point{x + wide[i]*across/2 - 4, at.at(0, highest(s)).y - 5}, "%d", i+1)
-		c.text("", point{side.at(s.AlongMM, 0).x - 4, cardHead - 6}, "%d", i+1)
-		c.line("mark", side.at(s.AlongMM, low), side.at(s.AlongMM, high))
-		x += wide[i] * across
+		p.mark(c, side, i, s.AlongMM, x+widths[i]*p.across/2, at.at(0, highest(s)).y)
+		x += widths[i] * p.across
 	}
 	c.wide = x + cardMargin
 	return c.write(w, "side view and three sections with the colours", cardStyle)
@@ -70,6 +55,7 @@ func (c *canvas) coloured(id string, v view, loops [][][2]float64, below [][][2]
 		shape = append(shape, placed(v, l))
 	}
 	c.element(`<clipPath id="%s"><path d="%s"/></clipPath>`, id, pathOf(shape, "Z"))
+	c.polygon("skin", shape...) // the fill covers what of it lies inside another loop
 	c.polygon(hatches[len(below)%len(hatches)], shape...)
 	for i := len(below) - 1; i >= 0; i-- {
 		if len(below[i]) == 0 {
@@ -80,7 +66,6 @@ func (c *canvas) coloured(id string, v view, loops [][][2]float64, below [][][2]
 		c.polygon("edge", placed(v, below[i]))
 		c.element(`</g>`)
 	}
-	c.polygon("skin", shape...)
 }
 
 func placed(v view, list [][2]float64) []point {
