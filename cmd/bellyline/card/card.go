@@ -69,6 +69,8 @@ func draw(w io.Writer, p *laminate.Pour) error {
 	v := p.Views
 	switch {
 	case v == nil:
+	case p.Across != nil:
+		return svg.Sides(w, v, p.Across)
 	case landed(p):
 		return svg.Card(w, v, p.Line.Lands.Streams)
 	default:
@@ -86,6 +88,8 @@ func key(p *laminate.Pour) string {
 	switch {
 	case p.Views == nil:
 		return ""
+	case p.Across != nil:
+		return "how many baits of a shot get which colour"
 	case landed(p):
 		return "bold: where the line lands; dashed: as drawn; sections from the tail on"
 	case p.Views.Asked != nil:
