@@ -14,7 +14,7 @@ text{font:13px sans-serif;fill:#222}
 .small{font-size:11px}
 .back{fill:#4d8a72;stroke:none}
 .belly{fill:#efd9a7;stroke:none}
-.skin{fill:none;stroke:#222;stroke-width:1}
+.skin{fill:none;stroke:#222;stroke-width:1.6}
 .drawn{fill:none;stroke:#222;stroke-width:1.2;stroke-dasharray:7 5}
 .lands{fill:none;stroke:#c2251d;stroke-width:2}
 .band{fill:#c2251d;fill-opacity:.25;stroke:none}
