@@ -94,6 +94,8 @@ func key(p *laminate.Pour) string {
 		return "bold: where the line lands; dashed: as drawn; sections from the tail on"
 	case p.Views.Asked != nil:
 		return "bold: as delivered; dashed: as drawn; sections from the tail on"
+	case len(p.Views.Lines) > 0 && p.Line.Needs == "":
+		return "bold: as delivered; sections from the tail on"
 	}
 	return "sections from the tail on"
 }
