@@ -63,7 +63,34 @@ func Pairing(ctx context.Context, half, other *Half) (*Mold, error) {
 // visibleMM is a mismatch that can be felt on a bait: a tenth of a millimetre.
 const visibleMM = 0.1
 
+// farApartMM is past what a shift of the halves or a bait with unlike sides makes of
+// the best pair of cavities: ten times what a worn pin lets through. A guess.
+const farApartMM = 5
+
+// warnOfStrangers says, before all else, that no cavity meets one of the other half.
+func (m *Mold) warnOfStrangers() {
+	paired := m.of(Cavity)
+	close := func(p Pair) bool { return p.MismatchMM <= farApartMM }
+	if m.Half.count(Cavity) == 0 || m.Other.count(Cavity) == 0 || slices.ContainsFunc(paired, close) {
+		return
+	}
+	text := fmt.Sprintf("these do not look like two halves of one mold: no cavity lies within %d mm of one in the other half", farApartMM)
+	m.Half.Warnings = slices.Insert(m.Half.Warnings, 0, text)
+}
+
+// count is how many hollows of a kind a half has.
+func (h *Half) count(kind Kind) int {
+	n := 0
+	for _, o := range h.Hollows {
+		if o.Kind == kind {
+			n++
+		}
+	}
+	return n
+}
+
 func (m *Mold) warnOfPairs() {
+	m.warnOfStrangers()
 	for _, p := range m.Pairs {
 		if p.Kind != Hole && p.MismatchMM > visibleMM {
 			m.warn("%s %d misses its other side by up to %.2f mm (its middle by %.2f, %.2f): the bait gets a step along its seam", p.Kind, p.Half, p.MismatchMM, p.OffsetMM[0], p.OffsetMM[1])

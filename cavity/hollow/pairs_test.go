@@ -304,3 +304,27 @@ func TestHalvesDrawnFaceToFace(t *testing.T) {
 		near(t, "offset y", m.Pairs[0].OffsetMM[1], 0.4, 1e-9)
 	}
 }
+
+// Halves that are worn or shifted are still of one mold; those whose cavities lie
+// somewhere else are not, and that comes before all else.
+func TestHalvesOfTwoMolds(t *testing.T) {
+	block := box{-60, -45, -20, 60, 45, 0}
+	half, _, _ := moldOf(t, block, swimmers()...)
+	for _, c := range []struct {
+		shift     float64
+		strangers bool
+	}{{0.3, false}, {3, false}, {7, true}} {
+		bodies := swimmers()
+		bodies[0], bodies[1] = moved(bodies[0], c.shift, 0, 0), moved(bodies[1], 0, -c.shift, 0)
+		_, other, _ := moldOf(t, block, bodies...)
+		p := poses()[0]
+		m, err := Pairing(t.Context(), find(t, p.posed(half), Options{}), find(t, p.posed(other), Options{}))
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := len(m.Half.Warnings) > 0 && strings.Contains(m.Half.Warnings[0], "two halves of one mold")
+		if said != c.strangers {
+			t.Errorf("shifted by %g mm: %q, pairs %+v", c.shift, m.Half.Warnings, m.Pairs)
+		}
+	}
+}

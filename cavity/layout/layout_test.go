@@ -330,8 +330,8 @@ func TestSizeKeepsToTheBarrel(t *testing.T) {
 		}
 	}
 	a := ask()
-	a.LargestMM = [2]float64{100, 80}
-	if best, _, err := Size(b, a); err != nil || best.Fits && (max(best.BlockMM[0], best.BlockMM[1]) > 100 || min(best.BlockMM[0], best.BlockMM[1]) > 80) {
+	a.LargestMM = [2]float64{110, 80}
+	if best, _, err := Size(b, a); err != nil || !best.Fits || (max(best.BlockMM[0], best.BlockMM[1]) > 110 || min(best.BlockMM[0], best.BlockMM[1]) > 80) {
 		t.Errorf("block %v, %v", best.BlockMM, err)
 	}
 }

@@ -66,6 +66,10 @@ func DefaultPractice() Practice {
 	return p
 }
 
+// longestLandMM is ten times and more what a gate's land measures, in which a hand's
+// push would be lost.
+const longestLandMM = 50
+
 // check refuses sizes that cannot be.
 func (p Practice) check() error {
 	for _, x := range []struct {
@@ -74,12 +78,12 @@ func (p Practice) check() error {
 		value     float64
 	}{
 		{"spacing", 0.1, 1000, p.SpacingMM}, {"edge", 0.1, 1000, p.EdgeMM}, {"floor", 0.1, 1000, p.FloorMM},
-		{"gate land", 0.1, 1000, p.LandMM}, {"gate", 0.1, 100, p.GateMM}, {"least gate", 0.1, p.GateMM, p.LeastMM},
+		{"gate land", 0.1, longestLandMM, p.LandMM}, {"gate", 0.1, 100, p.GateMM}, {"least gate", 0.1, p.GateMM, p.LeastMM},
 		{"pin", 0, p.EdgeMM, p.PinMM}, {"bolt", 0, p.EdgeMM, p.BoltMM}, {"vent depth", 0, 10, p.VentMM}, {"vent width", 0, p.EdgeMM, p.VentWideMM},
 		{"thin tip", 0, 1000, p.ThinTipMM}, {"longest bar", 0, 1e5, p.Stock.LongestMM},
 	} {
 		if !(x.value >= x.low && x.value <= x.high) {
-			return fmt.Errorf("%w: a %s of %g mm; give %g to %g", ErrSize, x.name, x.value, x.low, x.high)
+			return fmt.Errorf("%w: %s of %g mm; give %g to %g", ErrSize, x.name, x.value, x.low, x.high)
 		}
 	}
 	for _, x := range []struct {

@@ -16,11 +16,12 @@ type Result struct {
 	BlockMM      [3]float64 `json:"block_mm"` // along the runner, across, both halves
 	BlockKg      float64    `json:"block_kg"`
 	MetalCost    float64    `json:"metal_cost"`
+	Money        string     `json:"money"` // what prices are in; empty: not said
 	Runner       Runner     `json:"runner"`
 	GateMM       float64    `json:"gate_mm"` // of the last station; the others in the runner
 	Parting      Parting    `json:"parting"`
-	Partings     []Parting  `json:"partings"` // candidates, what speaks least against first
-	ThinnestMM   float64    `json:"thinnest_mm"`
+	Partings     []Parting  `json:"partings"`    // candidates, what speaks least against first
+	ThinnestMM   float64    `json:"thinnest_mm"` // a hundredth of the skin is thinner
 	Thickness    *Thickness `json:"thickness"`
 	OpenAfterS   *float64   `json:"open_after_s"`
 	Scale        float64    `json:"scale"` // of the model as it was read, for length and shrinkage
@@ -71,7 +72,7 @@ func NewResult(b *Bait, best Setup, setups []Setup, taken Parting, partings []Pa
 func (r *Result) warn(best Setup, a Ask) {
 	add := func(format string, args ...any) { r.Warnings = append(r.Warnings, fmt.Sprintf(format, args...)) }
 	if !best.Fits {
-		add("%d cavities do not fit: %s", best.Cavities, best.Why)
+		add("%s: %s", map[bool]string{true: "1 cavity does not fit", false: fmt.Sprintf("%d cavities do not fit", best.Cavities)}[best.Cavities == 1], best.Why)
 	}
 	if p := r.Parting; p.UndercutMM2 > 0.005*r.Thickness.area() {
 		add("%.0f mm2 of the bait are undercut along the pull: soft plastic gives way where metal does not, and how much the first baits tell", p.UndercutMM2)

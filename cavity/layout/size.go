@@ -98,8 +98,22 @@ func Size(b *Bait, a Ask) (best Setup, others []Setup, err error) {
 			}
 			others = append(others, s)
 		}
+		if i == 0 && !best.Fits {
+			if err := b.notOne(a, injector); err != nil {
+				return best, nil, err
+			}
+		}
 	}
 	return best, others, nil
+}
+
+// notOne says why not even one cavity fits, if so.
+func (b *Bait) notOne(a Ask, in Injector) error {
+	one, err := b.setup(a, in, 1)
+	if err != nil || one.Fits {
+		return err
+	}
+	return fmt.Errorf("%w: not even one cavity fits: %s", ErrSize, one.Why)
 }
 
 // unwrapped is what an error says but for its kind.
@@ -130,15 +144,18 @@ func most(b *Bait, a Ask, in Injector) (best int, why string) {
 		}
 		switch {
 		case s.BarrelUse > 1:
-			return best, cmp.Or(why, s.Why)
+			return best, cmp.Or(why, s.whyNot())
 		case !s.Fits:
-			why = cmp.Or(why, s.Why)
+			why = cmp.Or(why, s.whyNot())
 		case n == 1 || s.plan.Rows == 1 || n%2 == 0:
 			best, why = n, ""
 		}
 	}
 	return best, why
 }
+
+// whyNot says why a setup does not fit, and with how many cavities.
+func (s Setup) whyNot() string { return fmt.Sprintf("with %d, %s", s.Cavities, s.Why) }
 
 // setup works out one number of cavities.
 func (b *Bait) setup(a Ask, in Injector, cavities int) (Setup, error) {
@@ -234,13 +251,19 @@ func (a Ask) check() error {
 	return a.Practice.check()
 }
 
+// mostBarrelML is more than any barrel holds.
+const mostBarrelML = 1e6
+
 func (in Injector) check() error {
 	if n := len(in.Barrels); n != 1 && n != 2 {
 		return fmt.Errorf("%w: %d colours; one or two are shot at once", ErrSize, n)
 	}
 	total := 0.0
 	for _, b := range in.Barrels {
-		if !(b.KeepsML >= 0 && b.HoldsML > b.KeepsML && b.HoldsML <= 1e6) {
+		if !(b.HoldsML <= mostBarrelML) {
+			return fmt.Errorf("%w: a barrel of %g mL; it holds at most %g", ErrSize, b.HoldsML, float64(mostBarrelML))
+		}
+		if !(b.KeepsML >= 0 && b.HoldsML > b.KeepsML) {
 			return fmt.Errorf("%w: a barrel of %g mL that keeps %g mL gives nothing", ErrSize, b.HoldsML, b.KeepsML)
 		}
 		if !(b.Share >= 0 && b.Share <= 1) {

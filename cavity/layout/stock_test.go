@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"errors"
 	"math"
 	"slices"
 	"strings"
@@ -96,19 +97,26 @@ func TestLimits(t *testing.T) {
 	for name, x := range map[string]struct {
 		set  func(*Ask)
 		want string
+		none bool // not even one cavity fits
 	}{
-		"opening": {func(a *Ask) { a.Clamps.OpeningMM = 20 }, "the clamps open to 20.0 mm"},
-		"length":  {func(a *Ask) { a.Clamps.LengthMM = 100 }, "the clamps hold one of 100 mm"},
-		"force":   {func(a *Ask) { a.Clamps.ForceN = 500 }, "the clamps hold 500 N"},
-		"mill":    {func(a *Ask) { a.LargestMM = [2]float64{90, 100} }, "the block is larger than 100 x 90 mm"},
-		"stock":   {func(a *Ask) { a.Practice.Stock.WidthsMM = []float64{20} }, "no bar of the stock is large enough"},
-		"aspect":  {func(a *Ask) { a.Practice.LongPerOne = 1 }, "times as long as wide"},
+		"opening": {func(a *Ask) { a.Clamps.OpeningMM = 20 }, "the clamps open to 20.0 mm", true},
+		"length":  {func(a *Ask) { a.Clamps.LengthMM = 100 }, "the clamps hold one of 100 mm", true},
+		"force":   {func(a *Ask) { a.Clamps.ForceN = 500 }, "the clamps hold 500 N", false},
+		"mill":    {func(a *Ask) { a.LargestMM = [2]float64{90, 100} }, "the block is larger than 100 x 90 mm", true},
+		"stock":   {func(a *Ask) { a.Practice.Stock.WidthsMM = []float64{20} }, "no bar of the stock is large enough", true},
+		"aspect":  {func(a *Ask) { a.Practice.LongPerOne = 1 }, "times as long as wide", false},
 	} {
 		a := ask()
 		x.set(&a)
 		a.Cavities = 20
 		a.Injectors = one(2000)
 		s, _, err := Size(b, a)
+		if x.none {
+			if !errors.Is(err, ErrSize) || !strings.Contains(err.Error(), "not even one cavity fits: ") || !strings.HasSuffix(err.Error(), x.want) {
+				t.Errorf("%s: %v", name, err)
+			}
+			continue
+		}
 		if err != nil {
 			t.Errorf("%s: %v", name, err)
 			continue

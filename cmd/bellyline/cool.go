@@ -50,6 +50,9 @@ const (
 	plasticJMLC = 1.8
 )
 
+// widestContactMM of plastic resist as much as a gap that no pour leaves.
+const widestContactMM = 5
+
 func coolCommand() command {
 	return command{
 		name:    "cool",
@@ -181,11 +184,17 @@ func (f *coolFlags) ask(c *call) (cool.Ask, error) {
 		}
 		*t.to = float64(v)
 	}
+	if err := checkDiffusivity(f.diffusivity); err != nil {
+		return a, err
+	}
+	if f.contact > widestContactMM {
+		return a, usagef("--contact %g: give at most %g mm of plastic; in metal it is 0.02 to 0.2", f.contact, float64(widestContactMM))
+	}
 	for _, x := range []struct {
 		flag  string
 		value float64
 		none  bool
-	}{{"diffusivity", f.diffusivity, false}, {"contact", f.contact, true}, {"grid", f.grid, !c.flags.Changed("grid")}} {
+	}{{"contact", f.contact, true}, {"grid", f.grid, !c.flags.Changed("grid")}} {
 		if !(x.value > 0 || x.none && x.value == 0) || math.IsInf(x.value, 0) {
 			return a, usagef("--%s %g: give a number above zero", x.flag, x.value)
 		}

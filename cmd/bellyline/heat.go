@@ -24,3 +24,15 @@ func parseHeat(flag, text string) (units.Celsius, error) {
 func heatFault(t units.Celsius) string {
 	return cmp.Or(cavity.PastHottest(t), cavity.BelowColdestPour(t))
 }
+
+// A plastic that spreads heat slower or faster than these, in mm2/s, is none: soft
+// vinyl has 0.08 to 0.11, aluminium 97.
+const slowestPlastic, fastestPlastic = 0.01, 1
+
+// checkDiffusivity refuses what no plastic has.
+func checkDiffusivity(mm2s float64) error {
+	if !(mm2s >= slowestPlastic && mm2s <= fastestPlastic) {
+		return usagef("--diffusivity %g: give mm2/s from %g to %g; soft vinyl has 0.08 to 0.11", mm2s, slowestPlastic, float64(fastestPlastic))
+	}
+	return nil
+}

@@ -19,6 +19,22 @@ import (
 	"bellyline/mesh/stl"
 )
 
+// canSave refuses a mold that no mold file tells truly: the two colours of one have a
+// line between belly and back.
+func (j *sizeJob) canSave() error {
+	if j.ask.Colours() < 2 || j.taken.LineAwayMM != nil {
+		return nil
+	}
+	hint := ""
+	for _, p := range j.all {
+		if p.LineAwayMM != nil {
+			hint = fmt.Sprintf("take --parting %d, or ", p.Number)
+			break
+		}
+	}
+	return fmt.Errorf("--save: parted %s, two streams lay their line on edge, and a mold file has belly below back; %ssize it for one colour", j.taken.Name, hint)
+}
+
 // save writes what a shop takes on with: the bait as drawn, both halves, a drawing,
 // a mold file that pour reads, and a shop file to be filled in.
 func (j *sizeJob) save(folder string, r *layout.Result) error {

@@ -65,6 +65,9 @@ func runSize(c *call, f *sizeFlags, names []string) error {
 		}
 	}
 	if f.save != "" {
+		if err := job.canSave(); err != nil {
+			return err
+		}
 		if err := job.save(f.save, result); err != nil {
 			return err
 		}
@@ -95,6 +98,8 @@ type sizeJob struct {
 	given []string // keys of the shop file about new molds
 
 	model *mesh.Mesh // scaled
+	taken layout.Parting
+	all   []layout.Parting
 	laid  *layout.Bait
 }
 
@@ -109,11 +114,10 @@ func (j *sizeJob) size() (*layout.Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	taken, partings, err := j.parting(scale)
-	if err != nil {
+	if j.taken, j.all, err = j.parting(scale); err != nil {
 		return nil, err
 	}
-	if j.laid, err = layout.NewBait(j.model, j.bait.FillMM3*scale*scale*scale, taken, j.way.nose); err != nil {
+	if j.laid, err = layout.NewBait(j.model, j.bait.FillMM3*scale*scale*scale, j.taken, j.way.nose); err != nil {
 		return nil, err
 	}
 	if j.ask.OpenAfterS, err = j.openAfter(scale); err != nil {
@@ -123,9 +127,12 @@ func (j *sizeJob) size() (*layout.Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := layout.NewResult(j.laid, best, setups, taken, partings, thick, j.ask)
+	r := layout.NewResult(j.laid, best, setups, j.taken, j.all, thick, j.ask)
 	r.File, r.OpenAfterS, r.Scale, r.Shrink, r.ShrinkVolume = j.name, &j.ask.OpenAfterS, scale, shrink, layout.VolumeShrink(shrink)
 	r.Sources = j.sources()
+	if j.f.shopFile != nil {
+		r.Money = j.f.shopFile.Money
+	}
 	low, high := j.model.Span(j.way.nose.Normalize())
 	r.ColdMM = (high - low) * (1 - shrink)
 	r.Warnings = append(append([]string{}, j.bait.Warnings...), r.Warnings...)
@@ -149,8 +156,8 @@ func (j *sizeJob) parting(scale float64) (taken layout.Parting, all []layout.Par
 		return taken, nil, err
 	}
 	n := max(j.f.parting, 1)
-	if j.f.parting < 0 || n > len(all) {
-		return taken, nil, usagef("--parting %d: there are %d, see WHERE IT PARTS", j.f.parting, len(all))
+	if j.c.flags.Changed("parting") && j.f.parting < 1 || n > len(all) {
+		return taken, nil, usagef("--parting %d: give 1 to %d, see WHERE IT PARTS", j.f.parting, len(all))
 	}
 	if j.way.pull.Norm() > 0 {
 		n = layout.Along(all, j.way.pull)
@@ -199,6 +206,9 @@ func (j *sizeJob) scale() (shrink, scale float64, err error) {
 
 // openAfter is the setting time of the scaled bait: times go with the square of size.
 func (j *sizeJob) openAfter(scale float64) (float64, error) {
+	if err := checkDiffusivity(j.f.diffusivity); err != nil {
+		return 0, err
+	}
 	ask := cool.Ask{DiffusivityMM2S: j.f.diffusivity}
 	melt, err := parseHeat("melt", j.f.melt)
 	if err != nil {

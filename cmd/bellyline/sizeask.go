@@ -139,6 +139,12 @@ func (f *sizeFlags) takeInjectors(c *call, shop *files.Shop) ([]layout.Injector,
 	if err != nil {
 		return nil, usageError{"--belly-share: " + err.Error()}
 	}
+	if share < 0.001 || share > 0.999 {
+		return nil, usagef("--belly-share %s leaves nothing for one colour", f.share)
+	}
+	if f.colours < 1 {
+		return nil, usagef("--colours %d: give 1 or 2", f.colours)
+	}
 	switch {
 	case len(f.barrels) > 0 && len(f.injectors) > 0:
 		return nil, usagef("--barrel and --injector both say what fills the mold; give one")

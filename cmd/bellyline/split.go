@@ -89,6 +89,9 @@ func split(c *call, f splitFlags, names []string) error {
 	return show.Result(c.out, c.json, result, show.SplitText)
 }
 
+// farthestMM is past every line in a bait.
+const farthestMM = 1e6
+
 // asked reads the one way in which the line was given.
 func (f splitFlags) asked(given func(flag string) bool) ([]laminate.Line, error) {
 	ways := 0
@@ -119,7 +122,7 @@ func (f splitFlags) asked(given func(flag string) bool) ([]laminate.Line, error)
 	var lines []laminate.Line
 	for _, at := range f.at {
 		h, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(at, "mm")), 64)
-		if err != nil || math.IsNaN(h) || math.IsInf(h, 0) {
+		if err != nil || math.IsNaN(h) || math.Abs(h) > farthestMM {
 			return nil, usagef("--at %q is not a height in mm, like 2.5", at)
 		}
 		lines = append(lines, laminate.Line{ByHeight: true, HeightMM: h})

@@ -178,7 +178,7 @@ func (f *streamFlags) conditions(c *call) (stream.Conditions, error) {
 	}
 	if f.at != "" {
 		h, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(f.at, "mm")), 64)
-		if err != nil || math.IsNaN(h) || math.IsInf(h, 0) {
+		if err != nil || math.IsNaN(h) || math.Abs(h) > farthestMM {
 			return cond, usagef("--at %q is not a height in mm, like 2.5", f.at)
 		}
 		cond.DrawnMM = &h

@@ -15,19 +15,19 @@ func SizeText(p *Page, r *layout.Result) {
 	p.Linef("\nTHE MOLD")
 	p.Linef("  %d %s in %d %s, a shot takes %s: %.0f %% of what the barrel gives", r.Cavities, plural(r.Cavities, "cavity", "cavities"), r.Layout.Rows, Plural(r.Layout.Rows, "row"), units.Volume(r.ShotML), r.BarrelUse*100)
 	if r.Limit != "" {
-		p.Wrapped("  ", "no more than that: "+r.Limit)
+		p.Wrapped("  ", "no more than these "+fmt.Sprint(r.Cavities)+": "+r.Limit)
 	}
-	p.Linef("  block %s along the runner, %s across, halves %.1f and %.1f mm thick", units.Length(r.BlockMM[0]), units.Length(r.BlockMM[1]), r.Layout.HalvesMM[0], r.Layout.HalvesMM[1])
+	p.Linef("  block %s along the runner, %s across", units.Length(r.BlockMM[0]), units.Length(r.BlockMM[1]))
 	metal := fmt.Sprintf("%.2f kg of %s from stock", r.BlockKg, r.Practice.Stock.Metal)
 	if !r.Layout.InStock {
 		metal = fmt.Sprintf("%.2f kg of %s, and no bar of the stock is large enough", r.BlockKg, r.Practice.Stock.Metal)
 	}
 	if r.MetalCost > 0 {
-		metal += fmt.Sprintf(", %.2f for the metal", r.MetalCost)
+		metal += fmt.Sprintf(", %s for the metal", strings.TrimSpace(fmt.Sprintf("%.2f %s", r.MetalCost, r.Money)))
 	}
-	p.Linef("  %s", metal)
-	p.Linef("  filling opens it with up to %.0f N: clamps must hold more", r.OpeningN)
-	p.Linef("  runner %.1f mm round, %.1f mm long, %s with gates; the sprue enters at the edge", r.Runner.DiameterMM, r.Runner.LengthMM, units.Volume(r.Runner.VolumeML))
+	p.Wrapped("  ", fmt.Sprintf("halves %.1f and %.1f mm thick; %s", r.Layout.HalvesMM[0], r.Layout.HalvesMM[1], metal))
+	p.Linef("  filling these %d opens the mold with up to %.0f N: clamps must hold more", r.Cavities, r.OpeningN)
+	p.Wrapped("  ", fmt.Sprintf("runner %.1f mm round, %.1f mm long, %s with gates; the sprue enters at the edge", r.Runner.DiameterMM, r.Runner.LengthMM, units.Volume(r.Runner.VolumeML)))
 	gates := make([]string, len(r.Runner.GatesMM))
 	for i, g := range r.Runner.GatesMM {
 		gates[i] = fmt.Sprintf("%.1f", g)
@@ -66,7 +66,7 @@ func sizeBait(p *Page, r *layout.Result) {
 		p.Linef("  scaled by %.4f for a shrinkage of %.2f %% in length, %.2f %% in volume", r.Scale, r.Shrink*100, r.ShrinkVolume*100)
 	}
 	t := r.Thickness
-	p.Linef("  thinnest %.2f mm round %s", t.ThinnestMM, spot(t.ThinnestAtMM))
+	p.Linef("  thinnest: a hundredth of the skin is under %.2f mm, as round %s", t.ThinnestMM, spot(t.ThinnestAtMM))
 	p.Linef("  thickest %.2f mm round %s", t.ThickestMM, spot(t.ThickestAtMM))
 	rows := [][]string{{"thickness", "skin"}}
 	for _, b := range t.Histogram {
@@ -123,7 +123,11 @@ func sizeSetups(p *Page, r *layout.Result) {
 			fmt.Sprintf("%.2f kg", s.BlockKg), known("%.2f", s.MetalCost), fits})
 	}
 	p.Table(rows)
-	p.Wrapped("  ", "use: of the barrel that empties first, by a shot; lost: what sets in runner and gates, hot, a bait; cost: of a bait, plastic, lost plastic and labour, as far as their prices are known, metal not in it; refills: for 100 baits; metal: what the block costs from stock")
+	money := ""
+	if r.Money != "" {
+		money = "cost and metal in " + r.Money + "; "
+	}
+	p.Wrapped("  ", money+"use: of the barrel that empties first, by a shot; lost: what sets in runner and gates, hot, a bait; cost: of a bait, plastic, lost plastic and labour, as far as their prices are known, metal not in it; refills: for 100 baits; metal: what the block costs from stock")
 	for _, n := range notes {
 		p.Wrapped("  ", "does not fit: "+n)
 	}

@@ -47,7 +47,7 @@ func lineText(p *Page, s *laminate.Split) {
 	case laminate.Drawn:
 		p.Linef("  belly to back %s, the drawn line moved by %s mm; at %s mm in the middle of the bait", shares, heights([]float64{*l.MovedMM}), heights(l.HeightsMM))
 		if l.ChordMM != nil {
-			p.Linef("  the smooth line stands as %d straight pieces within %.3f mm of it", len(l.PointsMM)-1, *l.ChordMM)
+			p.Linef("  the smooth line stands as %d straight %s within %.3f mm of it", len(l.PointsMM)-1, Plural(len(l.PointsMM)-1, "piece"), *l.ChordMM)
 		}
 	case laminate.Crosswise:
 		p.Linef("  tail to head %s, the line at %s mm along %s", shares, heights(l.HeightsMM), along())

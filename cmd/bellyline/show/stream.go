@@ -73,6 +73,9 @@ func streamLine(p *Page, r *stream.Result) {
 		rows = append(rows, stationRow(r.Stations[(2*i+1)*len(r.Stations)/(2*shown)]))
 	}
 	p.Table(rows)
+	if shown < len(r.Stations) {
+		p.Linef("  shown: %d of %d sections; --json has all", shown, len(r.Stations))
+	}
 	p.Wrapped("  ", "belly, back: how thick each colour is there at most. skin: what the front lays over the smaller stream's face.")
 	for _, l := range r.Lost {
 		p.Wrapped("  ! ", lostText(l))
