@@ -1,6 +1,7 @@
 package laminate
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -15,6 +16,10 @@ type Agreement struct {
 	// areas stand in this ratio, the first colour's over the second's.
 	BoreAreaRatio float64   `json:"bore_area_ratio"`
 	Bores         []BoreFor `json:"bores"` // one barrel changed, the other kept; empty when a bore is not known
+	// The ratio of the areas of Bores: another than BoreAreaRatio when a weighed stroke says
+	// that the barrels do not give as their bores are. 0 when a bore is not known.
+	TakenAreaRatio float64 `json:"taken_area_ratio"`
+	Weighed        bool    `json:"stroke_weighed"`
 	// By hand each plunger goes its own way; empty when a bore is not known.
 	Pushes     []Push `json:"pushes"`
 	ByHandFits bool   `json:"by_hand_fits"` // each barrel holds what one shot as drawn takes of its colour
@@ -48,6 +53,8 @@ func (r recipe) agree(asked float64) *Agreement {
 	a.ByHandFits = r.Injector.smallestLoad(shot) >= 1
 	if first, second := r.Injector.Barrels[0], r.Injector.Barrels[1]; first.BoreMM > 0 && second.BoreMM > 0 {
 		a.Bores = r.boresFor(asked)
+		a.TakenAreaRatio = square(a.Bores[0].BoreMM / second.BoreMM)
+		a.Weighed = r.Weighings.StrokeG != nil
 		perFirst := first.TravelMM(shot.Colours[0].TotalML)
 		for i, c := range shot.Colours {
 			travel := r.Injector.Barrels[i].TravelMM(c.TotalML)
@@ -82,6 +89,8 @@ func (r recipe) boresFor(asked float64) []BoreFor {
 		{Colour: r.Colours[1].Name, Barrel: second.Name, BoreMM: second.BoreMM / by, IsMM: second.BoreMM},
 	}
 }
+
+func square(x float64) float64 { return x * x }
 
 // reach finds the least and the most share of the first colour that the barrels can
 // fill the mold with in one stroke. What a shot takes of a colour grows with its
@@ -146,9 +155,13 @@ func (a *Agreement) changeBarrels() string {
 		}
 	}
 	if len(fits) == 0 {
-		return fmt.Sprintf("change the barrels to bores whose areas stand as %.2f to 1, though not with either of these two kept", a.BoreAreaRatio)
+		return fmt.Sprintf("change the barrels to bores whose areas stand as %.2f to 1, though not with either of these two kept", cmp.Or(a.TakenAreaRatio, a.BoreAreaRatio))
 	}
-	return fmt.Sprintf("change %s, the other kept (areas as %.2f to 1)", strings.Join(fits, ", or "), a.BoreAreaRatio)
+	areas := fmt.Sprintf("areas as %.2f to 1", a.TakenAreaRatio)
+	if a.Weighed {
+		areas += ", by the stroke that you weighed"
+	}
+	return fmt.Sprintf("change %s, the other kept (%s)", strings.Join(fits, ", or "), areas)
 }
 
 func (a *Agreement) pushByHand() string {

@@ -146,4 +146,9 @@ func TestBoresStartFromWhatWasWeighed(t *testing.T) {
 	near(t, "delivered", l.DeliveredShare, 0.56901512)
 	near(t, "belly's bore", l.Agree.Bores[0].BoreMM, 22.739110)
 	near(t, "back's bore", l.Agree.Bores[1].BoreMM, 32*32/22.739110)
+	// The areas told are those of the bores told, not of the drawn share.
+	near(t, "areas", l.Agree.TakenAreaRatio, 22.739110*22.739110/(32*32))
+	if got := l.Agree.changeBarrels(); !strings.HasSuffix(got, "(areas as 0.50 to 1, by the stroke that you weighed)") {
+		t.Error(got)
+	}
 }

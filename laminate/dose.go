@@ -11,6 +11,10 @@ type Dose struct {
 	PerCupG  float64  `json:"per_cup_g"`
 	TotalG   float64  `json:"total_g"`
 	TotalTsp *float64 `json:"total_tsp"` // null when its loose density is not known
+	// The same as it is measured and weighed in the shop.
+	Total  string  `json:"total"` // empty when its loose density is not known
+	WeighG float64 `json:"weigh_g"`
+	Weigh  string  `json:"weigh"`
 }
 
 // doses lists every additive; cups are those that the order measures out.
@@ -23,9 +27,12 @@ func (r recipe) doses(cups []float64) []Dose {
 				Colour: c.Name, Additive: d.Additive.Name, When: string(d.Additive.When),
 				PerCup: d.PerCup.String(), PerCupG: perCup, TotalG: perCup * cups[i],
 			}
+			weighing := r.Measures.Weighing(dose.TotalG, doseWarning)
+			dose.WeighG, dose.Weigh = weighing.TotalG, r.Measures.WeighingText(weighing)
 			if loose := d.Additive.LooseGML; loose > 0 {
 				tsp := units.Volume(dose.TotalG / loose).Tsp()
 				dose.TotalTsp = &tsp
+				dose.Total = r.Measures.SpoonsText(units.Volume(dose.TotalG / loose))
 			}
 			list = append(list, dose)
 		}

@@ -74,7 +74,7 @@ func (j Job) DoseFor(ctx context.Context, a cavity.Additive, baitG float64) (*Do
 	}
 	out := &DoseFor{Additive: a.Name, BaitG: baitG, PerCupG: high}
 	if a.LooseGML > 0 {
-		out.PerCup = units.SpoonsText(units.Volume(high / a.LooseGML))
+		out.PerCup = j.Measures.SpoonsText(units.Volume(high / a.LooseGML))
 	}
 	return out, nil
 }

@@ -45,7 +45,12 @@ type HeatingDose struct {
 	Measure  string  `json:"measure"`  // as measured: spoons, grams or drops
 	MassG    float64 `json:"mass_g"`   // of that measure
 	WantedG  float64 `json:"wanted_g"` // by the recipe
-	Off      float64 `json:"off"`      // what rounding did: measured over wanted, less one
+	// WantedG as the shop's scale shows it: so many doses weighed at once and divided; 0
+	// when it cannot show it.
+	WeighCount int     `json:"weigh_count"`
+	WeighG     float64 `json:"weigh_g"` // all of them
+	Weigh      string  `json:"weigh"`   // "3.2 g", "0.8 g for 13 together"
+	Off        float64 `json:"off"`     // what rounding did: measured over wanted, less one
 }
 
 // heatings plans the cups. Every heating is an even part of the order, in whole
@@ -123,6 +128,8 @@ func MeasureCup(with units.Measures, colour string, mix cavity.Mix, blend cavity
 		dose := HeatingDose{Additive: d.Additive.Name, When: string(d.Additive.When), Measure: with.Text(measured)}
 		dose.MassG, _ = d.Additive.Grams(measured, 0) // the blend has already found every dose sound
 		dose.WantedG = blend.DoseG[k] * fresh.ML()
+		weighing := with.Weighing(dose.WantedG, doseWarning)
+		dose.WeighCount, dose.WeighG, dose.Weigh = weighing.Count, weighing.TotalG, with.WeighingText(weighing)
 		if wanted.Value > 0 {
 			dose.Off = measured.Value/wanted.Value - 1
 		}

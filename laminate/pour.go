@@ -201,9 +201,6 @@ func (r recipe) setup() []ColourPlan {
 	return list
 }
 
-// doseWarning is the rounding of a dose past which the cook is told.
-const doseWarning = 0.05
-
 func (r recipe) warnings(p *Pour) []string {
 	w := []string{}
 	if p.Across != nil {
@@ -231,7 +228,7 @@ func (r recipe) warnings(p *Pour) []string {
 	if len(r.blends) >= 2 {
 		w = append(w, r.temperatureWarning()...)
 	}
-	return append(w, roundingWarnings(p.Heatings)...)
+	return append(w, r.doseWarnings(p.Heatings)...)
 }
 
 // temperatureWarning tells when two colours are set further apart than the shop allows:
@@ -253,22 +250,4 @@ func (r recipe) temperatureWarning() []string {
 			first.Name, a, second.Name, b, units.DifferenceText(r.MaxDifferenceC))}
 	}
 	return nil
-}
-
-func roundingWarnings(heatings []Heating) []string {
-	var w []string
-	seen := map[string]bool{}
-	for _, h := range heatings {
-		for _, c := range h.Colours {
-			for _, d := range c.Doses {
-				key := c.Name + "\x00" + d.Additive
-				if math.Abs(d.Off) <= doseWarning || seen[key] {
-					continue
-				}
-				seen[key] = true
-				w = append(w, fmt.Sprintf("%s in %s: %s for %s is %+.0f %% off the recipe, which wants %.2g g: weigh that, or round the cups", d.Additive, c.Name, d.Measure, c.CupsText, d.Off*100, d.WantedG))
-			}
-		}
-	}
-	return w
 }

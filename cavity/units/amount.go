@@ -77,12 +77,18 @@ func measuresAmount(word string) bool {
 // Times returns the amount k times over.
 func (a Amount) Times(k float64) Amount { return Amount{a.Kind, a.Value * k} }
 
+// tieSlack lets half a step that a product made a hair smaller go up like any half.
+const tieSlack = 1e-9
+
+// roundSteps rounds to whole steps, halves up.
+func roundSteps(steps float64) float64 { return math.Floor(steps + 0.5 + tieSlack) }
+
 // roundWanted rounds to whole steps, what is above nothing to at least one.
 func roundWanted(steps float64) float64 {
 	if steps <= 0 {
 		return 0
 	}
-	return math.Max(1, math.Round(steps))
+	return math.Max(1, roundSteps(steps))
 }
 
 // String prints the amount as it is measured: "1/4 + 1/8 tsp", "3 g", "6 drops", "2 %".

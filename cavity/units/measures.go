@@ -96,5 +96,8 @@ func (m Measures) Text(a Amount) string {
 
 // String says how finely is measured: "1/8 cup, 1/8 tsp and 0.1 g".
 func (m Measures) String() string {
-	return fmt.Sprintf("%s, %s and %s", CupsText(m.cup()), SpoonsText(m.spoon()), strconv.FormatFloat(m.ScaleG(), 'g', 4, 64)+" g")
+	return fmt.Sprintf("%s, %s and %s", CupsText(m.cup()), SpoonsText(m.spoon()), m.ScaleText())
 }
+
+// ScaleText prints the smallest step of the scale: "0.1 g".
+func (m Measures) ScaleText() string { return strconv.FormatFloat(m.ScaleG(), 'g', 4, 64) + " g" }

@@ -47,7 +47,7 @@ func spoonsText(v, cupStep Volume) string {
 	if !spoonable(v) {
 		return v.String()
 	}
-	steps := int(math.Round(float64(v / SpoonStep)))
+	steps := int(roundSteps(float64(v / SpoonStep)))
 	switch {
 	case steps == 0 && v > 0:
 		return "under 1/16 tsp"

@@ -41,7 +41,7 @@ func Compare(a, b *Plan) Comparison {
 			what, unit string
 			value      float64
 		}{
-			{"baits ordered", "pieces", baits}, {"heatings", "pieces", float64(len(p.Heatings))}, {"shots", "pieces", shots}, {"warm-up shots", "pieces", warm},
+			{"baits ordered", "pieces", baits}, {"heatings", "pieces", float64(len(p.Heatings))}, {"shots, with warm-ups", "pieces", shots}, {"of them warm-ups", "pieces", warm},
 			{"at the bench", "s", p.PourS}, {"trimming and packing", "s", p.HandleS},
 			{"plastisol", "mL", fresh}, {"one-colour leftovers", "g", left}, {"mixed or too old", "g", dead},
 			{"cost", "money", money[0]}, {"cost of a bait", "money", money[1]},

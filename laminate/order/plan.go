@@ -191,9 +191,6 @@ func (t *task) linePlan(shots []Shot) LinePlan {
 // order says so: less than a kitchen scale tells of a bait.
 const sameDensity = 0.005
 
-// doseWarning is the rounding of a dose past which the cook is told.
-const doseWarning = 0.05
-
 func (r *run) warnings(p *Plan) []string {
 	w := []string{}
 	for _, t := range r.tasks {
@@ -229,6 +226,7 @@ func (r *run) warnings(p *Plan) []string {
 			}
 		}
 	}
+	var cups []laminate.NumberedCup
 	for n, h := range p.Heatings {
 		for i, a := range h.Cups {
 			for _, b := range h.Cups[i+1:] {
@@ -240,14 +238,10 @@ func (r *run) warnings(p *Plan) []string {
 			}
 		}
 		for _, c := range h.Cups {
-			for _, d := range c.Doses {
-				if d.Off > doseWarning || d.Off < -doseWarning {
-					once("dose "+c.Name+"\x00"+d.Additive, fmt.Sprintf("heating %d: %s in %s: %s for %s is %+.0f %% off the recipe, which wants %.2g g: weigh that", n+1, d.Additive, c.Name, d.Measure, c.CupsText, d.Off*100, d.WantedG))
-				}
-			}
+			cups = append(cups, laminate.NumberedCup{HeatingColour: c.HeatingColour, First: n + 1, Times: 1})
 		}
 	}
-	return w
+	return append(w, laminate.DoseWarnings(r.measures, cups)...)
 }
 
 // apartC is how far apart the colours of a heating may be.

@@ -44,7 +44,7 @@ func (r *run) shopping() Shopping {
 	}
 	for i, a := range s.Additives {
 		if a.ML != nil {
-			s.Additives[i].Text = units.SpoonsText(units.Volume(*a.ML))
+			s.Additives[i].Text = r.measures.SpoonsText(units.Volume(*a.ML))
 		}
 	}
 	for _, t := range r.tasks {

@@ -117,7 +117,7 @@ func heatingRows(g *group, p *laminate.Pour, cold bool) {
 			}
 			for n, d := range c.Doses {
 				if cold == (d.When == "before heating") {
-					g.add(fmt.Sprintf("%sdoses.%d.mass_g", key, n), c.Name, name+d.Additive, grams(d.MassG, 1), d.Measure)
+					g.add(fmt.Sprintf("%sdoses.%d.weigh_g", key, n), c.Name, name+d.Additive, d.Weigh, d.Measure)
 				}
 			}
 		}

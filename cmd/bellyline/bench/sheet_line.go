@@ -91,11 +91,7 @@ func orderGroup(p *laminate.Pour) group {
 		g.add(key+"trimmings_g", c.Name, "trimmings", grams(c.TrimmingsG, 0), "")
 	}
 	for i, d := range p.Doses {
-		us := ""
-		if d.TotalTsp != nil {
-			us = units.SpoonsText(units.Volume(*d.TotalTsp) * units.Tsp)
-		}
-		g.add(fmt.Sprintf("doses.%d.total_g", i), d.Colour, d.Additive+", by the recipe", grams(d.TotalG, 1), us)
+		g.add(fmt.Sprintf("doses.%d.weigh_g", i), d.Colour, d.Additive+", by the recipe", d.Weigh, d.Total)
 	}
 	if p.Order.Cost != nil {
 		g.Text = append(g.Text, fmt.Sprintf("Plastic and additives cost %.2f %s, %.2f a bait.", *p.Order.Cost, p.Money, *p.Order.CostPer))

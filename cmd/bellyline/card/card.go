@@ -46,6 +46,7 @@ var sheet = template.Must(template.New("card").Funcs(template.FuncMap{
 	"small": func(groups []laminate.HeatingGroup) []laminate.HeatingGroup {
 		return groups[min(largestGroups, len(groups)):]
 	},
+	"ahead":  func(s *laminate.UnequalStart) string { return plain.Line(show.Ahead(s)) },
 	"before": func(c laminate.HeatingColour) []laminate.HeatingDose { return c.DosesWhen("before heating") },
 	"after":  func(c laminate.HeatingColour) []laminate.HeatingDose { return c.DosesWhen("after heating") },
 }).Parse(page))

@@ -9,8 +9,8 @@ import (
 
 // pour is a small invented pour with a name that would break a page.
 func pour() *laminate.Pour {
-	dose := laminate.HeatingDose{Additive: "salt", When: "before heating", Measure: "1/8 cup", MassG: 36}
-	hot := laminate.HeatingDose{Additive: "flake", When: "after heating", Measure: "1/4 tsp", MassG: 0.43}
+	dose := laminate.HeatingDose{Additive: "salt", When: "before heating", Measure: "1/8 cup", MassG: 36, Weigh: "36.0 g"}
+	hot := laminate.HeatingDose{Additive: "flake", When: "after heating", Measure: "1/4 tsp", MassG: 0.43, Weigh: "0.4 g"}
 	colour := func(name string) laminate.HeatingColour {
 		return laminate.HeatingColour{Name: name, Cups: 1, CupsText: "1 cup", PlastisolG: 241, Doses: []laminate.HeatingDose{dose, hot}}
 	}

@@ -28,11 +28,19 @@ func weighSides(p *Page, s *laminate.SideBySide) {
 	p.Table(rows)
 }
 
+// Ahead names the colour that comes first, when somebody has looked.
+func Ahead(s *laminate.UnequalStart) string {
+	if len(s.Alone) == 1 {
+		return strings.ToUpper(s.Alone[0].Colour)
+	}
+	return "the one"
+}
+
 // plungers says how those of a pair stand before the shot.
 func plungers(r *laminate.Pour) string {
 	switch {
 	case r.Start != nil:
-		return fmt.Sprintf(", and make both colours come at once: the one is %s ahead (see the warnings)", units.Length(r.Start.ApartMM))
+		return fmt.Sprintf(", and make both colours come at once: %s is %s ahead (see the warnings)", Ahead(r.Start), units.Length(r.Start.ApartMM))
 	case r.Drive == laminate.Independent && len(r.Setup) > 1:
 		return ", each plunger back to its own mark"
 	case len(r.Setup) > 1:

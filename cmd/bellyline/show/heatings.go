@@ -68,7 +68,7 @@ func cupRows(h laminate.Heating) [][]string {
 func doseRows(c laminate.HeatingColour, when string) [][]string {
 	var rows [][]string
 	for _, d := range c.DosesWhen(when) {
-		rows = append(rows, []string{"", d.Measure, d.Additive, fmt.Sprintf("%.1f g", d.MassG)})
+		rows = append(rows, []string{"", d.Measure, d.Additive, d.Weigh})
 	}
 	return rows
 }

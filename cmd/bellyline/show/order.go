@@ -41,9 +41,9 @@ func orderDoses(p *Page, doses []laminate.Dose) {
 	p.Linef("")
 	rows := [][]string{{"", "additive", "for each cup", "", "in all, by the recipe"}}
 	for _, d := range doses {
-		row := []string{d.Colour, d.Additive, d.PerCup, fmt.Sprintf("%.2f g", d.PerCupG), fmt.Sprintf("%.1f g", d.TotalG)}
-		if d.TotalTsp != nil {
-			row[4] += ", " + units.SpoonsText(units.Volume(*d.TotalTsp)*units.Tsp)
+		row := []string{d.Colour, d.Additive, d.PerCup, fmt.Sprintf("%.2f g", d.PerCupG), d.Weigh}
+		if d.Total != "" {
+			row[4] += ", " + d.Total
 		}
 		rows = append(rows, row)
 	}

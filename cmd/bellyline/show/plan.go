@@ -42,13 +42,13 @@ func clock(s float64) string {
 
 func planLines(p *Page, r *order.Plan) {
 	p.Linef("\nTHE BAITS")
-	rows := [][]string{{"", "ordered", "molds", "shots", "warm up", "scrap", "spare", "weight", "done"}}
+	rows := [][]string{{"", "ordered", "molds", "shots", "warm up", "scrap", "spare", "weight", "cool"}}
 	for _, l := range r.Lines {
 		rows = append(rows, []string{l.Name, fmt.Sprint(l.Ordered), fmt.Sprintf("%d of %d", l.Molds, l.Cavities), fmt.Sprint(l.Shots),
 			fmt.Sprint(l.WarmUps), fmt.Sprint(l.Scrap), fmt.Sprint(l.Spare), fmt.Sprintf("%.1f g", l.BaitG), clock(l.LastS)})
 	}
 	p.Table(rows)
-	p.Wrapped("  ", "Molds: how many, of how many cavities. A shot that warms a mold up is one more, and all of its baits are rejects.")
+	p.Wrapped("  ", "Molds: how many, of how many cavities. Cool: when the last bait can be taken out. A shot that warms a mold up is one more, and all of its baits are rejects.")
 	for _, l := range r.Lines {
 		if l.Molds < l.MoldsGiven {
 			p.Wrapped("  ", fmt.Sprintf("%s: %d of its %d molds; to warm up another costs more than it saves.", l.Name, l.Molds, l.MoldsGiven))
@@ -70,16 +70,16 @@ func planShopping(p *Page, r *order.Plan) {
 
 func planHeating(p *Page, h *order.HeatingGroup) {
 	if len(h.Numbers) == 1 {
-		p.Linef("  %d  begin %s, hot %s, done %s", h.Numbers[0], clock(h.StartS), clock(h.ReadyS), clock(h.DoneS))
+		p.Linef("  %d  begin %s, hot %s, shot by %s", h.Numbers[0], clock(h.StartS), clock(h.ReadyS), clock(h.DoneS))
 	} else {
-		p.Wrapped("  ", fmt.Sprintf("Heatings %s, alike: begin %s; hot %s later, done %s later", numbers(h.Numbers), starts(h.StartsS), minutes(h.ReadyS-h.StartS), minutes(h.DoneS-h.StartS)))
+		p.Wrapped("  ", fmt.Sprintf("Heatings %s, alike: begin %s; hot %s later, shot by %s later", numbers(h.Numbers), starts(h.StartsS), minutes(h.ReadyS-h.StartS), minutes(h.DoneS-h.StartS)))
 	}
 	var rows [][]string
 	for _, c := range h.Cups {
 		rows = append(rows, []string{"  " + strings.ToUpper(c.Name), c.CupsText, "plastisol", fmt.Sprintf("%.0f g", c.PlastisolG)})
 		for _, d := range c.Doses {
 			if c.Cups > 0 {
-				rows = append(rows, []string{"", d.Measure, d.Additive, fmt.Sprintf("%.1f g", d.MassG), d.When})
+				rows = append(rows, []string{"", d.Measure, d.Additive, d.Weigh, d.When})
 			}
 		}
 		if c.BackG > 0 {
@@ -96,7 +96,7 @@ func planHeating(p *Page, h *order.HeatingGroup) {
 	for _, f := range h.Fills {
 		text := fmt.Sprintf("%s: %d %s from %d %s", f.Name, f.Shots, Plural(f.Shots, "shot"), f.Molds, Plural(f.Molds, "mold"))
 		if len(h.Numbers) == 1 {
-			text += fmt.Sprintf(", from %s to %s", clock(f.FirstS), clock(f.FreeS))
+			text += fmt.Sprintf(", the first at %s, the last mold cool at %s", clock(f.FirstS), clock(f.FreeS))
 		} else {
 			text += " each time"
 		}
@@ -171,12 +171,16 @@ func minutes(s float64) string { return fmt.Sprintf("%.1f min", s/60) }
 
 func planAccounts(p *Page, r *order.Plan) {
 	p.Linef("\nWHERE THE PLASTIC GOES  (grams, with additives)")
-	rows := [][]string{{"", "bought", "from before", "mixed in", "ordered", "spare", "to mixed", "left over", "too old"}}
+	in := [][]string{{"from", "bought", "before", "mixed"}}
+	out := [][]string{{"to", "ordered", "spare", "mixed", "left over", "too old"}}
 	for _, a := range r.Colours {
-		rows = append(rows, []string{a.Name, whole(a.FreshG), whole(a.BroughtG), whole(a.MixedInG), whole(a.BaitsG), whole(a.SpareG), whole(a.ToMixedG), whole(a.ShelfG), whole(a.TooOldG)})
+		in = append(in, []string{a.Name, whole(a.FreshG), whole(a.BroughtG), whole(a.MixedInG)})
+		out = append(out, []string{a.Name, whole(a.BaitsG), whole(a.SpareG), whole(a.ToMixedG), whole(a.ShelfG), whole(a.TooOldG)})
 	}
-	p.Table(rows)
-	p.Wrapped("  ", "Left over is one colour: heat it again. Too old has been heated as often as it may be. Trimmings of two colours never go back into either.")
+	p.Table(in)
+	p.Linef("")
+	p.Table(out)
+	p.Wrapped("  ", "Before is what was left over from earlier days. Left over is one colour: heat it again. Too old has been heated as often as it may be. Trimmings of two colours never go back into either.")
 	m := r.Mixed
 	if m.InG > 0 {
 		p.Linef("  Mixed trimmings: %s in, %s used again, %s left, %s too old.", grams(m.InG), grams(m.OutG), grams(m.LeftG), grams(m.TooOldG))

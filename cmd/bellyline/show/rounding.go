@@ -9,6 +9,9 @@ import (
 	"bellyline/laminate/order"
 )
 
+// gramsOfDoses says what the grams beside spoons and drops are.
+const gramsOfDoses = "Spoons and drops are rounded, the grams beside them are the recipe's. Where it says together, your scale cannot tell one: weigh so many at once and divide."
+
 // roundingText says what measuring in spoons and steps of a scale costs.
 func roundingText(p *Page, r laminate.Rounding) {
 	if len(r.Strengths) == 0 {
@@ -18,7 +21,7 @@ func roundingText(p *Page, r laminate.Rounding) {
 	if off := offText(r.BaitLeastG, r.BaitMostG, 2); off != "" {
 		weight = fmt.Sprintf("a bait weighs %s g beside the recipe", off)
 	}
-	p.Wrapped("  ", fmt.Sprintf("Rounding to %s: %s; %s.", r.To, weight, strengthsText(r.Strengths)))
+	p.Wrapped("  ", fmt.Sprintf("Rounding to %s: %s; %s. "+gramsOfDoses, r.To, weight, strengthsText(r.Strengths)))
 }
 
 // planRounding says the same of an order, colour by colour.
@@ -37,7 +40,7 @@ func planRounding(p *Page, r order.Rounding) {
 		weight = "what a bait has of a colour weighs otherwise than by the recipe: " + strings.Join(weights, ", ")
 	}
 	p.Linef("")
-	p.Wrapped("  ", fmt.Sprintf("Rounding to %s: %s; %s.", r.To, weight, strengthsText(r.Strengths)))
+	p.Wrapped("  ", fmt.Sprintf("Rounding to %s: %s; %s. "+gramsOfDoses, r.To, weight, strengthsText(r.Strengths)))
 }
 
 func strengthsText(list []laminate.Strength) string {

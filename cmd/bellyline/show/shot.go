@@ -42,14 +42,14 @@ func pourLine(p *Page, r *laminate.Pour) {
 // pourLayers tells where the lines between three colours and more lie.
 func pourLayers(p *Page, l *laminate.LineResult) {
 	p.Linef("\nWHERE THE LINES LAND  (all below to all above)")
-	var rows [][]string
 	for i := len(l.Layers) - 1; i >= 0; i-- {
 		line := l.Layers[i]
-		rows = append(rows,
-			[]string{line.Below + " to " + line.Above, "drawn", units.ShareText(line.AskedShare), height(line.AskedUpMM, line.AskedMM)},
-			[]string{"", "delivered", units.ShareText(line.DeliveredShare), height(line.DeliveredUpMM, line.DeliveredMM)})
+		p.Linef("  %s to %s", line.Below, line.Above)
+		p.Table([][]string{
+			{"  drawn", units.ShareText(line.AskedShare), height(line.AskedUpMM, line.AskedMM)},
+			{"  delivered", units.ShareText(line.DeliveredShare), height(line.DeliveredUpMM, line.DeliveredMM)},
+		})
 	}
-	p.Table(rows)
 	if l.SplitAreaMM2 != nil {
 		p.Linef("  The colours join over %.0f mm2; the lines on the skin are %.0f mm long.", *l.SplitAreaMM2, *l.LineLengthMM)
 	} else {
