@@ -70,8 +70,8 @@ const farApartMM = 5
 // warnOfStrangers says, before all else, that no cavity meets one of the other half.
 func (m *Mold) warnOfStrangers() {
 	paired := m.of(Cavity)
-	close := func(p Pair) bool { return p.MismatchMM <= farApartMM }
-	if m.Half.count(Cavity) == 0 || m.Other.count(Cavity) == 0 || slices.ContainsFunc(paired, close) {
+	near := func(p Pair) bool { return p.MismatchMM <= farApartMM }
+	if m.Half.count(Cavity) == 0 || m.Other.count(Cavity) == 0 || slices.ContainsFunc(paired, near) {
 		return
 	}
 	text := fmt.Sprintf("these do not look like two halves of one mold: no cavity lies within %d mm of one in the other half", farApartMM)
