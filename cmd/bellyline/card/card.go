@@ -105,7 +105,7 @@ func key(p *laminate.Pour) string {
 // fit on a sheet at its usual size.
 const (
 	roomyColours  = 2
-	roomyGroups   = 2
+	roomyGroups   = 1
 	roomyWarnings = 600
 )
 
