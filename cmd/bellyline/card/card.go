@@ -106,7 +106,7 @@ func key(p *laminate.Pour) string {
 const (
 	roomyColours  = 2
 	roomyGroups   = 1
-	roomyWarnings = 600
+	roomyWarnings = 400
 )
 
 func crowded(p *laminate.Pour) bool {
