@@ -56,3 +56,18 @@ func (o Order) tooOldWarnings() []string {
 	}
 	return w
 }
+
+// cheaper tells whether a plan without leftovers is to be preferred to one with them.
+// They can come to nothing: what is put to them grows too old with them.
+func (p *Plan) cheaper(with *Plan) bool {
+	if p.Cost != nil && with.Cost != nil {
+		return p.Cost.Total < with.Cost.Total*(1-1e-9)
+	}
+	return p.boughtG() < with.boughtG()*(1-1e-9)
+}
+
+// keepLeftovers says of a plan without leftovers that they stay on the shelf.
+func (p *Plan) keepLeftovers() {
+	p.LeftoversKept = true
+	p.Warnings = append(p.Warnings, "what is left over from earlier days is not used: with it this order would cost more, as what it is mixed with grows too old; keep it for another order")
+}

@@ -28,6 +28,8 @@ type Plan struct {
 	Warnings []string     `json:"warnings"`
 	Cautions []string     `json:"cautions"`
 
+	LeftoversKept bool `json:"leftovers_kept"` // those of earlier days: with them the order would cost more
+
 	groups [][]int // lines that share their cups
 }
 
@@ -66,12 +68,28 @@ type run struct {
 	shots    []Shot
 }
 
-// Plan works an order out, with no more molds than pays. Its cost grows with the number
-// of shots times the number of molds that share a heating.
+// Plan works an order out, with no more molds than pays, and with what is left over from
+// earlier days unless the order costs less without. Its cost grows with the number of
+// shots times the number of molds that share a heating.
 func (o Order) Plan(ctx context.Context) (*Plan, error) {
 	if err := o.check(); err != nil {
 		return nil, err
 	}
+	p, err := o.planMolds(ctx)
+	if err != nil || len(o.Leftovers) == 0 {
+		return p, err
+	}
+	fresh := o
+	fresh.Leftovers = nil
+	if without, err := fresh.planMolds(ctx); err == nil && without.cheaper(p) {
+		without.keepLeftovers()
+		return without, ctx.Err()
+	}
+	return p, ctx.Err()
+}
+
+// planMolds works an order out with no more molds than pays.
+func (o Order) planMolds(ctx context.Context) (*Plan, error) {
 	all, err := o.plan(ctx)
 	if err != nil {
 		if one, errOne := o.withMolds(onesOf(len(o.Lines))).plan(ctx); errOne == nil {

@@ -121,8 +121,11 @@ func checkMolds(t *rapid.T, o Order, p *Plan) {
 	}
 	brought := map[string]float64{}
 	for _, l := range o.Leftovers {
-		brought[l.Colour] += l.MassG
+		if !p.LeftoversKept {
+			brought[l.Colour] += l.MassG
+		}
 	}
+	checkLeftovers(t, o, p)
 	for i, l := range p.Lines {
 		if l.Molds > o.Lines[i].Molds || l.MoldsGiven != o.Lines[i].Molds {
 			t.Fatalf("%s: %d of %d molds, there are %d", l.Name, l.Molds, l.MoldsGiven, o.Lines[i].Molds)
@@ -130,6 +133,18 @@ func checkMolds(t *rapid.T, o Order, p *Plan) {
 	}
 	for _, a := range p.Colours {
 		closeTo(t, a.Name+" from before", a.BroughtG, brought[a.Name], brought[a.Name])
+	}
+}
+
+// checkLeftovers holds that what is left over makes no order dearer.
+func checkLeftovers(t *rapid.T, o Order, p *Plan) {
+	o.Leftovers = nil
+	without, err := o.Plan(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p.Cost.Total > without.Cost.Total*(1+1e-9) {
+		t.Fatalf("with leftovers it costs %g, without %g", p.Cost.Total, without.Cost.Total)
 	}
 }
 
