@@ -19,11 +19,12 @@ func sizeCommand() command {
 	return command{
 		name:    "size",
 		summary: "a mold that is not cut yet: cavities, block, runner, gates, parting, time",
-		usage:   "size MODEL --barrel VOLUME [flags]",
+		usage:   "size MODEL (--barrel VOLUME | --shop FILE) [flags]",
 		examples: []string{
 			"size examples/ringgrub/bait.stl --barrel 120 --colours 2",
 			"size bait.stl --barrel '6 fl oz' --barrel '8 fl oz' --largest '200 x 150 mm'",
 			"size bait.stl --barrel 120 --length '5 in' --shrink 2.5% --svg layout.svg --save newmold",
+			"size bait.stl --shop examples/shop.yaml --injector twin --colours 2 --compare 2,4,8",
 		},
 		prepare: func(c *call) func([]string) error {
 			f := &sizeFlags{model: addModelFlags(c)}
