@@ -26,7 +26,7 @@ type textReader struct {
 	facets     int      // complete ones
 	solids     []string // names of those begun
 	open       int64    // offset of the solid that is open, -1 between solids
-	oddNormals int      // normals with a word that is not a finite number
+	oddNormals int      // normals that are not three finite numbers
 	corners    [3]weld.Corner
 
 	limit int64 // offset of a word, that of a facet, where to stop
@@ -135,10 +135,8 @@ func (t *textReader) facet() error {
 	if err := t.normal(); err != nil {
 		return err
 	}
-	for _, word := range [...]string{"outer", "loop"} {
-		if err := t.expect(word); err != nil {
-			return err
-		}
+	if err := t.expect("loop"); err != nil {
+		return err
 	}
 	for v := range t.corners {
 		word := t.next()
@@ -162,26 +160,36 @@ func (t *textReader) facet() error {
 	return t.expect("endfacet")
 }
 
-// normal reads the three numbers of a normal. They are not used: that they look
-// like numbers is enough, and one that is not finite is only counted.
+// normal reads what stands for a normal, up to the word outer. Normals are not used,
+// so one that is not three finite numbers is only counted. A word that belongs
+// further on in a facet says that the facet is no facet.
 func (t *textReader) normal() error {
 	odd := false
-	for i := range 3 {
+	for n := 0; ; n++ {
 		word := t.next()
 		switch {
-		case len(word) > 0 && numeric(word):
-		case notFinite(word):
-			odd = true
 		case is(word, "outer"):
-			return t.fault(ErrSyntax, fmt.Sprintf("the normal has %s, it needs 3", count(int64(i), "number")), hintExport)
-		default:
-			return t.notNumber(word)
+			if odd || n != 3 {
+				t.oddNormals++
+			}
+			return nil
+		case len(word) == 0, behindNormal(word):
+			return t.unexpected(word, "outer")
+		case !numeric(word):
+			odd = true
 		}
 	}
-	if odd {
-		t.oddNormals++
+}
+
+// behindNormal reports whether a word of the grammar stands further on in a facet,
+// or begins or ends one.
+func behindNormal(word []byte) bool {
+	for _, later := range [...]string{"loop", "vertex", "endloop", "endfacet", "facet", "endsolid", "solid"} {
+		if is(word, later) {
+			return true
+		}
 	}
-	return nil
+	return false
 }
 
 // vertex reads the three coordinates of a vertex.

@@ -206,8 +206,8 @@ type job struct {
 	progress *meter
 }
 
-// noteOnNormals says that normals of facets are no numbers.
+// noteOnNormals says that normals of facets are not what they should be.
 func noteOnNormals(n int) Note {
 	return Note{Kind: NoteNormal, Count: n,
-		Text: fmt.Sprintf("normals that are no finite number: %d; normals are not used", n)}
+		Text: fmt.Sprintf("normals that are not three finite numbers: %d; normals are not used", n)}
 }
