@@ -3,7 +3,7 @@ package mesh
 import (
 	"sync/atomic"
 
-	"bellyline/mesh/internal/halfedge"
+	"bellyline/mesh/halfedge"
 	"bellyline/mesh/parallel"
 )
 

@@ -1,7 +1,7 @@
 package mesh
 
 import (
-	"bellyline/mesh/internal/halfedge"
+	"bellyline/mesh/halfedge"
 
 	"github.com/golang/geo/r3"
 )

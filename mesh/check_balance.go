@@ -4,7 +4,7 @@ import (
 	"errors"
 	"fmt"
 
-	"bellyline/mesh/internal/halfedge"
+	"bellyline/mesh/halfedge"
 )
 
 // ErrNotClosed is wrapped when a surface encloses no definite volume: some

@@ -1,8 +1,8 @@
 package mesh
 
 import (
-	"bellyline/mesh/internal/exact"
-	"bellyline/mesh/internal/halfedge"
+	"bellyline/mesh/exact"
+	"bellyline/mesh/halfedge"
 )
 
 // BoundaryLoops returns the closed chains of edges along which the surface is

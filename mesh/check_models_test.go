@@ -9,7 +9,7 @@ import (
 	"bellyline/mesh"
 	"bellyline/mesh/internal/manifest"
 	"bellyline/mesh/internal/models"
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/internal/near"
 
 	"github.com/golang/geo/r3"
 )
@@ -105,10 +105,10 @@ func TestMomentsOfModelsAgreeWithTheManifest(t *testing.T) {
 	models.Each(t, func(t *testing.T, want manifest.Model, m *mesh.Mesh) {
 		m = firstFile(t, want, m)
 		got := m.Moments()
-		solids.Near(t, "area", got.AreaMM2, want.Number(t, "own_area"), 1e-7)
+		near.Number(t, "area", got.AreaMM2, want.Number(t, "own_area"), 1e-7)
 		if m.Check().Oriented {
 			volume := want.Number(t, "own_signed_volume")
-			solids.Near(t, "volume", got.VolumeMM3, volume, 1e-7)
+			near.Number(t, "volume", got.VolumeMM3, volume, 1e-7)
 			if got.RoundingMM3 > 1e-12*math.Abs(volume) {
 				t.Errorf("rounding bound %g of %g", got.RoundingMM3, volume)
 			}
@@ -132,12 +132,12 @@ func TestModelsWithExactAnswers(t *testing.T) {
 		got, r := m.Moments(), m.Check()
 		switch want["file"] {
 		case "npm_stl_cube_with_hole.stl": // 20 x 20 x 10 less 10 x 10 x 10
-			solids.Near(t, "volume", got.VolumeMM3, 3000, 1e-14)
-			solids.Near(t, "area", got.AreaMM2, 1800, 1e-14)
+			near.Number(t, "volume", got.VolumeMM3, 3000, 1e-14)
+			near.Number(t, "area", got.AreaMM2, 1800, 1e-14)
 		case "openscad_M_pocket_block.stl": // the pocket's floor is 195.2332 mm^2, 10 deep
-			solids.Near(t, "pocket", 30*30*15-got.VolumeMM3, 1952.332, 1e-6)
+			near.Number(t, "pocket", 30*30*15-got.VolumeMM3, 1952.332, 1e-6)
 		case "npm_nodestl_raspi_housing.stl": // both files of the one
-			solids.Near(t, "volume", got.VolumeMM3, 139853.002, 1e-8)
+			near.Number(t, "volume", got.VolumeMM3, 139853.002, 1e-8)
 			if !r.Oriented || r.Shells != 1 {
 				t.Errorf("both blocks together: %s", mesh.Counts(r))
 			}
@@ -152,10 +152,10 @@ func TestModelsWithExactAnswers(t *testing.T) {
 		case "numpystl_half_donut.stl":
 			// From the tests of numpy-stl, where they were compared with another program;
 			// they print six decimals.
-			solids.Near(t, "volume", got.VolumeMM3, 2.343149026, 1e-7)
-			solids.NearVector(t, "centroid", got.Centroid, r3.Vector{X: 1.500001, Y: 0.209472, Z: 1.500001}, 1e-6)
+			near.Number(t, "volume", got.VolumeMM3, 2.343149026, 1e-7)
+			near.Vector(t, "centroid", got.Centroid, r3.Vector{X: 1.500001, Y: 0.209472, Z: 1.500001}, 1e-6)
 			for i, moment := range [3]float64{1.390429, 2.701025, 1.390429} {
-				solids.Near(t, "inertia", got.Inertia[i][i], moment, 1e-6)
+				near.Number(t, "inertia", got.Inertia[i][i], moment, 1e-6)
 			}
 		}
 	})

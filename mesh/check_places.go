@@ -3,7 +3,7 @@ package mesh
 import (
 	"fmt"
 
-	"bellyline/mesh/internal/halfedge"
+	"bellyline/mesh/halfedge"
 
 	"github.com/golang/geo/r3"
 )

@@ -1,8 +1,8 @@
 package mesh
 
 import (
-	"bellyline/mesh/internal/exact"
-	"bellyline/mesh/internal/halfedge"
+	"bellyline/mesh/exact"
+	"bellyline/mesh/halfedge"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"

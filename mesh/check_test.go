@@ -8,8 +8,8 @@ import (
 	"strings"
 	"testing"
 
-	"bellyline/mesh/internal/halfedge"
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/halfedge"
+	"bellyline/mesh/solids"
 
 	"github.com/golang/geo/r3"
 	"pgregory.net/rapid"

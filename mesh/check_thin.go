@@ -1,6 +1,6 @@
 package mesh
 
-import "bellyline/mesh/internal/halfedge"
+import "bellyline/mesh/halfedge"
 
 // isThin says whether a facet of three different corners is at most halfStep
 // across.

@@ -4,7 +4,7 @@ import (
 	"math"
 	"testing"
 
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 
 	"github.com/golang/geo/r3"
 )

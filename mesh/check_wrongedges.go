@@ -1,6 +1,6 @@
 package mesh
 
-import "bellyline/mesh/internal/halfedge"
+import "bellyline/mesh/halfedge"
 
 // WrongEdges returns edges, each as its two vertices, that are not run as often one
 // way as the other, or that are used more than twice: boundary, misoriented and

@@ -6,7 +6,7 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/google/go-cmp/cmp"
 
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 )
 
 // A box of twelve facets has eighteen edges. Without one facet its three sides are

@@ -3,7 +3,7 @@ package mesh
 import (
 	"slices"
 
-	"bellyline/mesh/internal/halfedge"
+	"bellyline/mesh/halfedge"
 )
 
 // WrongFacet is a facet that is broken, repeated, or faces the wrong way.

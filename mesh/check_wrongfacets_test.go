@@ -6,7 +6,7 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/google/go-cmp/cmp"
 
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 )
 
 // A sound box, and boxes with one facet each turned over, repeated, and thinned to a

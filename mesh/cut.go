@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"math"
 
+	"bellyline/mesh/exact"
 	"bellyline/mesh/internal/earclip"
-	"bellyline/mesh/internal/exact"
-	"bellyline/mesh/internal/vector"
 	"bellyline/mesh/parallel"
+	"bellyline/mesh/vector"
 
 	"github.com/golang/geo/r3"
 )

@@ -11,7 +11,7 @@ import (
 	"bellyline/mesh/internal/admesh"
 	"bellyline/mesh/internal/manifest"
 	"bellyline/mesh/internal/models"
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 	"bellyline/mesh/stl"
 
 	"github.com/golang/geo/r3"

@@ -5,7 +5,7 @@ import (
 
 	"github.com/golang/geo/r3"
 
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 )
 
 func benchmarkOnRipple(b *testing.B, f func(b *testing.B, m *Mesh, p Plane)) {

@@ -7,7 +7,7 @@ import (
 	"strconv"
 	"strings"
 
-	"bellyline/mesh/internal/vector"
+	"bellyline/mesh/vector"
 
 	"github.com/golang/geo/r3"
 )

@@ -7,7 +7,8 @@ import (
 
 	"github.com/golang/geo/r3"
 
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/internal/near"
+	"bellyline/mesh/solids"
 )
 
 // exactBodies are small enough for arithmetic of 300 bits.
@@ -46,15 +47,15 @@ func TestCutAgainstExactClipping(t *testing.T) {
 				cut := cutBy(t, m, p.Normal, p.HeightMM)
 				below, _ := want.below.Float64()
 				area, _ := want.area.Float64()
-				solids.Near(t, "below", cut.Below.VolumeMM3, below, 1e-12)
+				near.Number(t, "below", cut.Below.VolumeMM3, below, 1e-12)
 				// Far away, crossing points keep 1e-16 of the size, not of the distance.
-				solids.Near(t, "area", cut.SectionAreaMM2, area, 1e-12)
-				solids.Near(t, "outline", cut.OutlineMM, want.lineMM, 1e-12)
+				near.Number(t, "area", cut.SectionAreaMM2, area, 1e-12)
+				near.Number(t, "outline", cut.OutlineMM, want.lineMM, 1e-12)
 				back := cutBy(t, m, p.Normal.Mul(-1), -p.HeightMM)
-				solids.Near(t, "below, from the other side", back.Above.VolumeMM3, below, 1e-12)
+				near.Number(t, "below, from the other side", back.Above.VolumeMM3, below, 1e-12)
 				area2 := measureExactly(m, p.Normal.Mul(-1), -p.HeightMM)
 				above, _ := area2.below.Float64()
-				solids.Near(t, "above", cut.Above.VolumeMM3, above, 1e-12)
+				near.Number(t, "above", cut.Above.VolumeMM3, above, 1e-12)
 			}
 		})
 	}
@@ -66,11 +67,11 @@ func TestCutAgainstExactClipping(t *testing.T) {
 func TestSlicesOfALastBit(t *testing.T) {
 	box := New(solids.Box(r3.Vector{}, r3.Vector{X: 4, Y: 3, Z: 2}))
 	for steps := 1; steps <= 3; steps++ {
-		h := solids.Nudge(2, -steps)
+		h := near.Nudge(2, -steps)
 		cut := cutBy(t, box, r3.Vector{Z: 1}, h)
-		solids.Near(t, "slice off the top", cut.Above.VolumeMM3, 12*(2-h), 1e-14)
-		solids.Near(t, "its section", cut.SectionAreaMM2, 12, 1e-14)
-		if cut := cutBy(t, box, r3.Vector{Z: 1}, solids.Nudge(2, steps)); cut.Above.VolumeMM3 != 0 || cut.Pieces != 0 {
+		near.Number(t, "slice off the top", cut.Above.VolumeMM3, 12*(2-h), 1e-14)
+		near.Number(t, "its section", cut.SectionAreaMM2, 12, 1e-14)
+		if cut := cutBy(t, box, r3.Vector{Z: 1}, near.Nudge(2, steps)); cut.Above.VolumeMM3 != 0 || cut.Pieces != 0 {
 			t.Errorf("%d units above the top: %+v", steps, cut)
 		}
 	}
@@ -80,7 +81,7 @@ func TestSlicesOfALastBit(t *testing.T) {
 		for range PlaneCount(30) {
 			normal := r3.Vector{X: rng.NormFloat64(), Y: rng.NormFloat64(), Z: rng.NormFloat64()}
 			v := m.Vertices[rng.IntN(len(m.Vertices))]
-			p := Plane{Normal: normal, HeightMM: solids.Nudge(normal.Dot(v), rng.IntN(7)-3)}
+			p := Plane{Normal: normal, HeightMM: near.Nudge(normal.Dot(v), rng.IntN(7)-3)}
 			want := measureExactly(m, p.Normal, p.HeightMM)
 			cut := cutBy(t, m, p.Normal, p.HeightMM)
 			below, _ := want.below.Float64()

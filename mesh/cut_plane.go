@@ -6,8 +6,8 @@ import (
 	"math"
 	"math/big"
 
-	"bellyline/mesh/internal/exact"
-	"bellyline/mesh/internal/vector"
+	"bellyline/mesh/exact"
+	"bellyline/mesh/vector"
 
 	"github.com/golang/geo/r3"
 )

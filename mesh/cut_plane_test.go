@@ -7,7 +7,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/internal/near"
 
 	"github.com/golang/geo/r3"
 )
@@ -40,7 +40,7 @@ func TestSideIsExact(t *testing.T) {
 		case 4: // two components that cancel
 			n.Y, v.Y = n.X, -v.X
 		}
-		p := Plane{Normal: n, HeightMM: solids.Nudge(n.Dot(v), rng.IntN(5)-2)}
+		p := Plane{Normal: n, HeightMM: near.Nudge(n.Dot(v), rng.IntN(5)-2)}
 		want := exactSide(p, v)
 		if got := p.Side(v); got != want {
 			t.Fatalf("%v: side of %v is %d, exactly %d", p, v, got, want)

@@ -7,8 +7,8 @@ import (
 	"github.com/golang/geo/r3"
 	"pgregory.net/rapid"
 
-	"bellyline/mesh/internal/solids"
-	"bellyline/mesh/internal/vector"
+	"bellyline/mesh/solids"
+	"bellyline/mesh/vector"
 )
 
 // drawCut draws a body and a plane that passes through its box.

@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"bellyline/mesh/internal/halfedge"
+	"bellyline/mesh/halfedge"
 
 	"github.com/golang/geo/r3"
 )

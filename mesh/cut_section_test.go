@@ -8,7 +8,8 @@ import (
 
 	"github.com/golang/geo/r3"
 
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/internal/near"
+	"bellyline/mesh/solids"
 )
 
 // cutBy cuts and demands success.
@@ -73,11 +74,11 @@ func TestCutOfPolyhedra(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			cut := cutBy(t, c.m, c.normal, c.height)
-			solids.Near(t, "below", cut.Below.VolumeMM3, c.below, 1e-13)
-			solids.Near(t, "above", cut.Above.VolumeMM3, c.above, 1e-13)
-			solids.Near(t, "area", cut.SectionAreaMM2, c.area, 1e-13)
-			solids.Near(t, "outline", cut.OutlineMM, c.outline, 1e-13)
-			solids.Near(t, "outside", cut.Below.OutsideMM2, c.outsideBelow, 1e-13)
+			near.Number(t, "below", cut.Below.VolumeMM3, c.below, 1e-13)
+			near.Number(t, "above", cut.Above.VolumeMM3, c.above, 1e-13)
+			near.Number(t, "area", cut.SectionAreaMM2, c.area, 1e-13)
+			near.Number(t, "outline", cut.OutlineMM, c.outline, 1e-13)
+			near.Number(t, "outside", cut.Below.OutsideMM2, c.outsideBelow, 1e-13)
 			if cut.Pieces != c.pieces || len(cut.Loops) != c.loops {
 				t.Errorf("%d pieces in %d loops, want %d in %d", cut.Pieces, len(cut.Loops), c.pieces, c.loops)
 			}
@@ -212,7 +213,7 @@ func TestLoopsThatMeetInANode(t *testing.T) {
 	} {
 		m := New(c.corners)
 		cut := cutBy(t, m, r3.Vector{Z: 1}, 0.5)
-		solids.Near(t, c.name, cut.SectionAreaMM2, c.area, 1e-14)
+		near.Number(t, c.name, cut.SectionAreaMM2, c.area, 1e-14)
 		if cut.Pieces != c.pieces || len(cut.Loops) != c.loops {
 			t.Errorf("%s: %d pieces in %d loops, want %d in %d", c.name, cut.Pieces, len(cut.Loops), c.pieces, c.loops)
 		}
@@ -236,13 +237,13 @@ func TestVillarceauCircles(t *testing.T) {
 	for _, n := range []int{64, 128, 256} {
 		cut := cutBy(t, New(solids.Torus(ring, tube, n, n)), plane, 0)
 		errors = append(errors, cut.SectionAreaMM2-area)
-		solids.Near(t, "below", cut.Below.VolumeMM3, cut.Above.VolumeMM3, 1e-12)
+		near.Number(t, "below", cut.Below.VolumeMM3, cut.Above.VolumeMM3, 1e-12)
 		if cut.Pieces != 2 {
 			t.Errorf("%d pieces, want two crescents", cut.Pieces)
 		}
 		// The facets leave the points of contact open, and each tip ends where the
 		// crescent has the width of that gap: some tenths of a millimetre.
-		solids.Near(t, "outline", cut.OutlineMM, 4*math.Pi*ring, 0.005)
+		near.Number(t, "outline", cut.OutlineMM, 4*math.Pi*ring, 0.005)
 	}
 	mustConverge(t, "section", errors, area)
 }

@@ -13,8 +13,8 @@ import (
 	"github.com/golang/geo/r3"
 	"github.com/google/go-cmp/cmp"
 
-	"bellyline/mesh/internal/solids"
-	"bellyline/mesh/internal/vector"
+	"bellyline/mesh/solids"
+	"bellyline/mesh/vector"
 )
 
 // Bodies are closed solids of many kinds, in float32 as from a file.

@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"sort"
 
-	"bellyline/mesh/internal/vector"
 	"bellyline/mesh/parallel"
+	"bellyline/mesh/vector"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"

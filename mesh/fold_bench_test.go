@@ -5,7 +5,7 @@ import (
 	"math"
 	"testing"
 
-	"bellyline/mesh/internal/vector"
+	"bellyline/mesh/vector"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"

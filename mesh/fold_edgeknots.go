@@ -3,7 +3,7 @@ package mesh
 import (
 	"math/bits"
 
-	"bellyline/mesh/internal/halfedge"
+	"bellyline/mesh/halfedge"
 )
 
 // edgeKnots finds the point in which an edge of a body meets a knot's plane. It is a

@@ -3,7 +3,7 @@ package mesh
 import (
 	"math"
 
-	"bellyline/mesh/internal/halfedge"
+	"bellyline/mesh/halfedge"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"

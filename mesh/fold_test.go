@@ -9,8 +9,8 @@ import (
 	"github.com/golang/geo/r3"
 	"pgregory.net/rapid"
 
-	"bellyline/mesh/internal/solids"
-	"bellyline/mesh/internal/vector"
+	"bellyline/mesh/solids"
+	"bellyline/mesh/vector"
 )
 
 // sideView is a fold in the x-z plane.

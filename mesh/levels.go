@@ -4,8 +4,8 @@ import (
 	"errors"
 	"fmt"
 
-	"bellyline/mesh/internal/exact"
-	"bellyline/mesh/internal/vector"
+	"bellyline/mesh/exact"
+	"bellyline/mesh/vector"
 
 	"github.com/golang/geo/r3"
 )

@@ -7,7 +7,7 @@ import (
 
 	"github.com/golang/geo/r3"
 
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 )
 
 // benchmarkBody is a ring of about n facets, and benchmarkAxis a direction for

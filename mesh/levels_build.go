@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"bellyline/mesh/internal/exact"
+	"bellyline/mesh/exact"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"

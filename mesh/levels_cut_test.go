@@ -7,7 +7,7 @@ import (
 
 	"github.com/golang/geo/r3"
 
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 )
 
 // compareWithCut fails unless a query and a direct cut agree: volumes to 1e-12 of

@@ -8,7 +8,7 @@ import (
 	"github.com/golang/geo/r3"
 	"pgregory.net/rapid"
 
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 )
 
 // levelsOf builds levels or fails.

@@ -4,7 +4,7 @@ import (
 	"math"
 	"sort"
 
-	"bellyline/mesh/internal/exact"
+	"bellyline/mesh/exact"
 )
 
 // Level is what a plane at one height finds.

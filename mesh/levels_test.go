@@ -12,7 +12,7 @@ import (
 	"github.com/golang/geo/r3"
 	"pgregory.net/rapid"
 
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 )
 
 // levelBodies are closed bodies of every sort that levels must cope with: edges

@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"bellyline/mesh/internal/exact"
+	"bellyline/mesh/exact"
 
 	"github.com/golang/geo/r3"
 )

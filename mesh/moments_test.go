@@ -6,7 +6,7 @@ import (
 	"runtime"
 	"testing"
 
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 
 	"github.com/golang/geo/r3"
 	"pgregory.net/rapid"

@@ -5,7 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 
 	"github.com/golang/geo/r3"
 	"pgregory.net/rapid"

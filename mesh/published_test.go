@@ -4,7 +4,8 @@ import (
 	"math"
 	"testing"
 
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/internal/near"
+	"bellyline/mesh/solids"
 
 	"github.com/golang/geo/r3"
 )
@@ -13,28 +14,28 @@ import (
 // J. Graphics Tools 1(2) (1996) 31. The values are exact by elementary integrals.
 func TestMirtichShapes(t *testing.T) {
 	cube := New(solids.Box(r3.Vector{X: -10, Y: -10, Z: -10}, r3.Vector{X: 10, Y: 10, Z: 10})).Moments()
-	solids.Near(t, "cube volume", cube.VolumeMM3, 8000, 1e-14)
+	near.Number(t, "cube volume", cube.VolumeMM3, 8000, 1e-14)
 	for i := range 3 {
-		solids.Near(t, "cube inertia", cube.Inertia[i][i], 2*8000*400/12.0, 1e-14)
-		solids.Near(t, "cube principal moment", cube.PrincipalMM5[i], 2*8000*400/12.0, 1e-14)
+		near.Number(t, "cube inertia", cube.Inertia[i][i], 2*8000*400/12.0, 1e-14)
+		near.Number(t, "cube principal moment", cube.PrincipalMM5[i], 2*8000*400/12.0, 1e-14)
 	}
 
 	tetra := New(solids.CornerTetrahedron(5, 4, 3)).Moments()
-	solids.Near(t, "tetrahedron volume", tetra.VolumeMM3, 10, 1e-14)
-	solids.NearVector(t, "tetrahedron centroid", tetra.Centroid, r3.Vector{X: 1.25, Y: 1, Z: 0.75}, 1e-14)
+	near.Number(t, "tetrahedron volume", tetra.VolumeMM3, 10, 1e-14)
+	near.Vector(t, "tetrahedron centroid", tetra.Centroid, r3.Vector{X: 1.25, Y: 1, Z: 0.75}, 1e-14)
 	// About the centroid; off the diagonal minus the integrals of xy, zx, yz, which
 	// are -2.5, -1.875, -1.5.
 	want := [3][3]float64{{9.375, 2.5, 1.875}, {2.5, 12.75, 1.5}, {1.875, 1.5, 15.375}}
 	for i := range 3 {
 		for j := range 3 {
-			solids.Near(t, "tetrahedron inertia", tetra.Inertia[i][j], want[i][j], 1e-13)
+			near.Number(t, "tetrahedron inertia", tetra.Inertia[i][j], want[i][j], 1e-13)
 		}
 	}
 
 	// Circumradius 1, so edge 1.051462224.
 	icosa := New(solids.Icosahedron(1 / math.Sin(2*math.Pi/5))).Moments()
-	solids.Near(t, "icosahedron volume", icosa.VolumeMM3, 2.536150710, 1e-9)
-	solids.Near(t, "icosahedron area", icosa.AreaMM2, 9.574541383, 1e-9)
+	near.Number(t, "icosahedron volume", icosa.VolumeMM3, 2.536150710, 1e-9)
+	near.Number(t, "icosahedron area", icosa.AreaMM2, 9.574541383, 1e-9)
 }
 
 // The worked example of Tonon, J. Math. Stat. 1 (2005) 8. Its printed digits hold
@@ -45,18 +46,18 @@ func TestTononTetrahedron(t *testing.T) {
 		r3.Vector{X: 8.33220, Y: -11.86875, Z: 0.93355}, r3.Vector{X: 0.75523, Y: 5, Z: 16.37072},
 		r3.Vector{X: 52.61236, Y: 5, Z: -5.38580}, r3.Vector{X: 2, Y: 5, Z: 3})).Moments()
 	// The mean of the corners is 15.9249475 in x; the paper prints 15.92492.
-	solids.NearVector(t, "centroid", got.Centroid, r3.Vector{X: 15.92492, Y: 0.78281, Z: 3.72962}, 2e-6)
-	solids.Near(t, "Ixx", got.Inertia[0][0], 43520.33257, 2e-7)
-	solids.Near(t, "Iyy", got.Inertia[1][1], 194711.28938, 2e-7)
-	solids.Near(t, "Izz", got.Inertia[2][2], 191168.76173, 2e-7)
-	solids.Near(t, "a'", -got.Inertia[1][2], 4417.66150, 2e-7)
-	solids.Near(t, "b'", -got.Inertia[0][2], -46343.16662, 2e-7)
-	solids.Near(t, "c'", -got.Inertia[0][1], 11996.20119, 2e-7)
+	near.Vector(t, "centroid", got.Centroid, r3.Vector{X: 15.92492, Y: 0.78281, Z: 3.72962}, 2e-6)
+	near.Number(t, "Ixx", got.Inertia[0][0], 43520.33257, 2e-7)
+	near.Number(t, "Iyy", got.Inertia[1][1], 194711.28938, 2e-7)
+	near.Number(t, "Izz", got.Inertia[2][2], 191168.76173, 2e-7)
+	near.Number(t, "a'", -got.Inertia[1][2], 4417.66150, 2e-7)
+	near.Number(t, "b'", -got.Inertia[0][2], -46343.16662, 2e-7)
+	near.Number(t, "c'", -got.Inertia[0][1], 11996.20119, 2e-7)
 	// The characteristic polynomial has the same roots whatever solves it: trace and
 	// determinant of the matrix are sum and product of the principal moments.
 	p, i := got.PrincipalMM5, got.Inertia
-	solids.Near(t, "trace", p[0]+p[1]+p[2], i[0][0]+i[1][1]+i[2][2], 1e-14)
-	solids.Near(t, "determinant", p[0]*p[1]*p[2], determinant(i), 1e-12)
+	near.Number(t, "trace", p[0]+p[1]+p[2], i[0][0]+i[1][1]+i[2][2], 1e-14)
+	near.Number(t, "determinant", p[0]*p[1]*p[2], determinant(i), 1e-12)
 }
 
 func determinant(a [3][3]float64) float64 {
@@ -78,10 +79,10 @@ func TestPlatonicSolids(t *testing.T) {
 		"dodecahedron": {solids.Dodecahedron(6), 1655.233695, 743.2462370},
 	} {
 		got := New(c.corners).Moments()
-		solids.Near(t, name+" volume", got.VolumeMM3, c.volume, 1e-9)
-		solids.Near(t, name+" area", got.AreaMM2, c.area, 1e-9)
+		near.Number(t, name+" volume", got.VolumeMM3, c.volume, 1e-9)
+		near.Number(t, name+" area", got.AreaMM2, c.area, 1e-9)
 		// Every axis is a principal axis, with the same moment.
-		solids.Near(t, name+" principal moments", got.PrincipalMM5[0], got.PrincipalMM5[2], 1e-13)
+		near.Number(t, name+" principal moments", got.PrincipalMM5[0], got.PrincipalMM5[2], 1e-13)
 	}
 }
 
@@ -93,7 +94,7 @@ func TestPrincipalMomentsOfTurnedBoxes(t *testing.T) {
 	for seed := range uint64(40) {
 		got := New(solids.Turn(box, solids.RotationOf(seed))).Moments()
 		for i := range 3 {
-			solids.Near(t, "principal moment", got.PrincipalMM5[i], want[i], 1e-12)
+			near.Number(t, "principal moment", got.PrincipalMM5[i], want[i], 1e-12)
 		}
 	}
 }

@@ -1,7 +1,7 @@
 package mesh
 
 import (
-	"bellyline/mesh/internal/exact"
+	"bellyline/mesh/exact"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"

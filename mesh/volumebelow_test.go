@@ -4,8 +4,8 @@ import (
 	"math"
 	"testing"
 
-	"bellyline/mesh/internal/solids"
-	"bellyline/mesh/internal/vector"
+	"bellyline/mesh/solids"
+	"bellyline/mesh/vector"
 
 	"github.com/golang/geo/r3"
 	"pgregory.net/rapid"

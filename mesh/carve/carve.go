@@ -6,7 +6,7 @@ import (
 	"fmt"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/vector"
+	"bellyline/mesh/vector"
 
 	"github.com/golang/geo/r3"
 )

@@ -11,7 +11,7 @@ import (
 
 	"bellyline/mesh"
 	"bellyline/mesh/fill"
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 )
 
 // bar is a prism of n corners about a line.

@@ -9,7 +9,7 @@ import (
 	"bellyline/mesh"
 	"bellyline/mesh/internal/bvh"
 	"bellyline/mesh/internal/lattice"
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 )
 
 // clean1M is a closed body of a million facets that cross nowhere.

@@ -10,7 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 )
 
 // unionOfBoxes returns the volume of a union of boxes exactly: space is divided at

@@ -12,7 +12,7 @@ import (
 
 	"bellyline/mesh"
 	"bellyline/mesh/internal/lattice"
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 )
 
 // What the search by columns leaves out never crosses anything: looking at every

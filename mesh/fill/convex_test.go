@@ -10,7 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 )
 
 // halfSpace is the points p with n.p <= d, n a unit vector.

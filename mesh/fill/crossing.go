@@ -5,8 +5,8 @@ import (
 	"sync/atomic"
 
 	"bellyline/mesh"
+	"bellyline/mesh/halfedge"
 	"bellyline/mesh/internal/bvh"
-	"bellyline/mesh/internal/halfedge"
 	"bellyline/mesh/internal/lattice"
 	"bellyline/mesh/parallel"
 )

@@ -8,8 +8,8 @@ import (
 	"slices"
 
 	"bellyline/mesh"
+	"bellyline/mesh/halfedge"
 	"bellyline/mesh/internal/bvh"
-	"bellyline/mesh/internal/halfedge"
 	"bellyline/mesh/internal/lattice"
 
 	"github.com/golang/geo/r3"

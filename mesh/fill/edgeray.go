@@ -1,8 +1,8 @@
 package fill
 
 import (
+	"bellyline/mesh/halfedge"
 	"bellyline/mesh/internal/bvh"
-	"bellyline/mesh/internal/halfedge"
 	"bellyline/mesh/internal/lattice"
 
 	"github.com/golang/geo/r3"

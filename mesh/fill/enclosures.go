@@ -6,8 +6,8 @@ import (
 	"slices"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/exact"
-	"bellyline/mesh/internal/halfedge"
+	"bellyline/mesh/exact"
+	"bellyline/mesh/halfedge"
 
 	"github.com/golang/geo/r3"
 )

@@ -9,8 +9,8 @@ import (
 	"fmt"
 
 	"bellyline/mesh"
+	"bellyline/mesh/halfedge"
 	"bellyline/mesh/internal/bvh"
-	"bellyline/mesh/internal/halfedge"
 	"bellyline/mesh/internal/lattice"
 	"bellyline/mesh/parallel"
 )

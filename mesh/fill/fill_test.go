@@ -14,7 +14,8 @@ import (
 	"pgregory.net/rapid"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/internal/near"
+	"bellyline/mesh/solids"
 )
 
 func fillOf(t testing.TB, corners []r3.Vector) Fill {
@@ -82,8 +83,8 @@ func TestFillOfCrossedPrismsIsExact(t *testing.T) {
 		}
 		shared := integralOfSquaredWidth(section)
 		f := fillOf(t, solids.Join(a, b))
-		solids.Near(t, "overlap", f.OverlapMM3, shared, 1e-9)
-		solids.Near(t, "fill", f.VolumeMM3, 2*30*polygonArea(section)-shared, 1e-9)
+		near.Number(t, "overlap", f.OverlapMM3, shared, 1e-9)
+		near.Number(t, "fill", f.VolumeMM3, 2*30*polygonArea(section)-shared, 1e-9)
 	}
 }
 
@@ -155,9 +156,9 @@ func TestFillOfCopies(t *testing.T) {
 			all = append(all, one...)
 		}
 		f := fillOf(t, all)
-		solids.Near(t, "fill", f.VolumeMM3, alone.VolumeMM3, 1e-9)
-		solids.Near(t, "signed", f.SignedMM3, float64(copies)*alone.VolumeMM3, 1e-12)
-		solids.Near(t, "overlap", f.OverlapMM3, float64(copies-1)*alone.VolumeMM3, 1e-9)
+		near.Number(t, "fill", f.VolumeMM3, alone.VolumeMM3, 1e-9)
+		near.Number(t, "signed", f.SignedMM3, float64(copies)*alone.VolumeMM3, 1e-12)
+		near.Number(t, "overlap", f.OverlapMM3, float64(copies-1)*alone.VolumeMM3, 1e-9)
 	}
 }
 
@@ -169,7 +170,7 @@ func TestFillOfTouchingBoxes(t *testing.T) {
 		"edge": {X: 1, Y: 1}, "part of an edge": {X: 1, Y: 1, Z: 0.5}, "corner": {X: 1, Y: 1, Z: 1},
 	} {
 		f := fillOf(t, solids.Join(box, solids.Move(box, by)))
-		solids.Near(t, name, f.VolumeMM3, 2, 1e-9)
+		near.Number(t, name, f.VolumeMM3, 2, 1e-9)
 		if f.OverlapMM3 != 0 || f.NegativeMM3 != 0 || f.Crossings != 0 || len(f.Overlaps) != 0 {
 			t.Errorf("%s: %+v", name, f)
 		}
@@ -250,9 +251,9 @@ func TestFillOfARoughScan(t *testing.T) {
 	if f.NegativeMM3 <= 0 || f.OverlapMM3 <= 0 || f.ErrorMM3 < f.NegativeMM3 || f.ErrorMM3 > 1e-4*f.VolumeMM3 {
 		t.Errorf("%+v", f)
 	}
-	solids.Near(t, "fill", f.VolumeMM3, f.SignedMM3-f.OverlapMM3+f.NegativeMM3, 1e-12)
+	near.Number(t, "fill", f.VolumeMM3, f.SignedMM3-f.OverlapMM3+f.NegativeMM3, 1e-12)
 	// The roughness averages out over 7,200 corners.
-	solids.Near(t, "fill", f.VolumeMM3, 2*math.Pi*math.Pi*20*25, 0.01)
+	near.Number(t, "fill", f.VolumeMM3, 2*math.Pi*math.Pi*20*25, 0.01)
 }
 
 // Moving, turning, reordering and splitting facets leave the fill as it is, to

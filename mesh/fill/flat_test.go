@@ -8,7 +8,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 )
 
 // Two cubes that share a half fill 12 of 2x2x2 each; under the line z = 1 + x/4 in

@@ -4,8 +4,8 @@ import (
 	"context"
 	"fmt"
 
+	"bellyline/mesh/halfedge"
 	"bellyline/mesh/internal/bvh"
-	"bellyline/mesh/internal/halfedge"
 )
 
 // The winding number counts how often a point is enclosed: one more after going in

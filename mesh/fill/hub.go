@@ -3,8 +3,8 @@ package fill
 import (
 	"math"
 
+	"bellyline/mesh/halfedge"
 	"bellyline/mesh/internal/bvh"
-	"bellyline/mesh/internal/halfedge"
 
 	"github.com/golang/geo/r3"
 )

@@ -8,7 +8,7 @@ import (
 	"math/big"
 	"slices"
 
-	"bellyline/mesh/internal/halfedge"
+	"bellyline/mesh/halfedge"
 	"bellyline/mesh/internal/lattice"
 
 	"github.com/golang/geo/r3"

@@ -4,8 +4,8 @@ import (
 	"cmp"
 	"slices"
 
+	"bellyline/mesh/halfedge"
 	"bellyline/mesh/internal/bvh"
-	"bellyline/mesh/internal/halfedge"
 )
 
 // pinched says whether facets meet at a vertex without being joined around it by

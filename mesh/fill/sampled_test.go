@@ -12,7 +12,8 @@ import (
 
 	"bellyline/mesh"
 	"bellyline/mesh/internal/manifest"
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/internal/near"
+	"bellyline/mesh/solids"
 	"bellyline/mesh/stl"
 )
 
@@ -65,8 +66,8 @@ func TestFillOfTheShip(t *testing.T) {
 			t.Fatal(err)
 		}
 		f := checkSampled(t, "ship", read.Mesh, 20000)
-		solids.Near(t, "signed", f.SignedMM3, model.Number(t, "own_signed_volume"), 1e-6)
-		solids.Near(t, "share of overlap", f.OverlapMM3/f.SignedMM3, model.Number(t, "overlap_fraction"), 0.03)
+		near.Number(t, "signed", f.SignedMM3, model.Number(t, "own_signed_volume"), 1e-6)
+		near.Number(t, "share of overlap", f.OverlapMM3/f.SignedMM3, model.Number(t, "overlap_fraction"), 0.03)
 	}
 }
 
@@ -126,7 +127,7 @@ func TestFillOfATubeThroughItself(t *testing.T) {
 	}
 	// The branches run along (60, 60) and (60, -60): at right angles. The bend and
 	// the 48 corners take less than a hundredth.
-	solids.Near(t, "overlap", f.OverlapMM3, 16*8/3.0, 0.01)
+	near.Number(t, "overlap", f.OverlapMM3, 16*8/3.0, 0.01)
 	all := make([]int32, len(m.Triangles))
 	for i := range all {
 		all[i] = int32(i)
@@ -145,8 +146,8 @@ func TestFillOfThreeCylinders(t *testing.T) {
 	f := fillOf(t, solids.Join(prismAlong(r3.XAxis, r, length, n), prismAlong(r3.YAxis, r, length, n), prismAlong(r3.ZAxis, r, length, n)))
 	pair, all := 16*r*r*r/3, 8*(2-math.Sqrt2)*r*r*r
 	// A regular 256-gon is 1e-4 smaller than its circle.
-	solids.Near(t, "fill", f.VolumeMM3, 3*math.Pi*r*r*length-3*pair+all, 2e-4)
-	solids.Near(t, "overlap", f.OverlapMM3, 3*pair-all, 4e-4)
+	near.Number(t, "fill", f.VolumeMM3, 3*math.Pi*r*r*length-3*pair+all, 2e-4)
+	near.Number(t, "overlap", f.OverlapMM3, 3*pair-all, 4e-4)
 }
 
 // Tetrahedra with corners on a small grid share corners, edges, faces and planes in

@@ -6,7 +6,7 @@ import (
 	"fmt"
 	"slices"
 
-	"bellyline/mesh/internal/halfedge"
+	"bellyline/mesh/halfedge"
 	"bellyline/mesh/internal/lattice"
 
 	"github.com/golang/geo/r3"

@@ -1,6 +1,6 @@
 package fill
 
-import "bellyline/mesh/internal/halfedge"
+import "bellyline/mesh/halfedge"
 
 func sharedCorners(a, b [3]int32) int {
 	n := 0

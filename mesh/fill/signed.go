@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/exact"
+	"bellyline/mesh/exact"
 	"bellyline/mesh/internal/lattice"
 	"bellyline/mesh/parallel"
 )

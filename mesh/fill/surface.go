@@ -4,8 +4,8 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
+	"bellyline/mesh/halfedge"
 	"bellyline/mesh/internal/bvh"
-	"bellyline/mesh/internal/halfedge"
 	"bellyline/mesh/internal/lattice"
 	"bellyline/mesh/parallel"
 )

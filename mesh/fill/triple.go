@@ -5,7 +5,7 @@ import (
 	"math/big"
 	"slices"
 
-	"bellyline/mesh/internal/halfedge"
+	"bellyline/mesh/halfedge"
 	"bellyline/mesh/internal/lattice"
 )
 

@@ -10,7 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 )
 
 // voxels is a set of unit cubes by their low corners.

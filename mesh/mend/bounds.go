@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/vector"
+	"bellyline/mesh/vector"
 
 	"github.com/golang/geo/r3"
 )

@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/halfedge"
+	"bellyline/mesh/halfedge"
 	"bellyline/mesh/internal/weld"
 )
 

@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 
 	"github.com/golang/geo/r3"
 	"pgregory.net/rapid"

@@ -4,7 +4,7 @@ import (
 	"cmp"
 	"slices"
 
-	"bellyline/mesh/internal/halfedge"
+	"bellyline/mesh/halfedge"
 )
 
 // coincident is all facets with the same three corners.

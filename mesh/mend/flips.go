@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/halfedge"
+	"bellyline/mesh/halfedge"
 )
 
 // turnFacets makes facets agree with their neighbours: first within patches, by

@@ -7,9 +7,9 @@ import (
 	"slices"
 
 	"bellyline/mesh"
+	"bellyline/mesh/halfedge"
 	"bellyline/mesh/internal/earclip"
-	"bellyline/mesh/internal/halfedge"
-	"bellyline/mesh/internal/vector"
+	"bellyline/mesh/vector"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"

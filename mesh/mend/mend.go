@@ -11,7 +11,7 @@ import (
 	"strings"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/halfedge"
+	"bellyline/mesh/halfedge"
 )
 
 // ErrNeeded is wrapped when a surface could be mended, but only by changes

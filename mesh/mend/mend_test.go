@@ -11,7 +11,7 @@ import (
 	"testing"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"

@@ -11,8 +11,8 @@ import (
 	"bellyline/mesh/fill"
 	"bellyline/mesh/internal/manifest"
 	"bellyline/mesh/internal/models"
-	"bellyline/mesh/internal/solids"
-	"bellyline/mesh/internal/vector"
+	"bellyline/mesh/internal/near"
+	"bellyline/mesh/vector"
 )
 
 // mendModel mends one of the real models, allowed to do anything.
@@ -64,7 +64,7 @@ func mendEffector(t *testing.T, want manifest.Model, m *mesh.Mesh) {
 		t.Errorf("%s, open %g", kindsOf(mends), openOf(mends))
 	}
 	checkMended(t, m, got, mends)
-	solids.Near(t, "volume", got.Moments().VolumeMM3, m.Moments().VolumeMM3, 1e-14)
+	near.Number(t, "volume", got.Moments().VolumeMM3, m.Moments().VolumeMM3, 1e-14)
 	if r := got.Check(); len(r.Problems) != 0 || len(got.Triangles) != len(m.Triangles)-10 {
 		t.Errorf("left: %s", problemsOf(r))
 	}

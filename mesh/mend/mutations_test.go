@@ -13,7 +13,7 @@ import (
 	"testing"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 	"bellyline/mesh/stl"
 
 	"github.com/golang/geo/r3"

@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/halfedge"
+	"bellyline/mesh/halfedge"
 )
 
 // patches splits the surface along edges that have not just two facets. It fails for one

@@ -12,7 +12,8 @@ import (
 	"testing"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/internal/near"
+	"bellyline/mesh/solids"
 
 	"github.com/golang/geo/r3"
 	"pgregory.net/rapid"
@@ -214,7 +215,7 @@ func TestMendPatchesTiedAtEdgesOfFour(t *testing.T) {
 			t.Errorf("%s: %s", name, kindsOf(mends))
 		}
 		checkMended(t, m, got, mends)
-		solids.Near(t, name, got.Moments().VolumeMM3, want, 1e-12)
+		near.Number(t, name, got.Moments().VolumeMM3, want, 1e-12)
 	}
 	// Without the rest of the collar its two skins end there as well, and three of
 	// four patches run the edges one way: any of them might be the wrong one.

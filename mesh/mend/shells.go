@@ -7,7 +7,7 @@ import (
 	"slices"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/halfedge"
+	"bellyline/mesh/halfedge"
 )
 
 // part is a closed piece of the surface that can face either way by itself.

@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/halfedge"
+	"bellyline/mesh/halfedge"
 )
 
 // splitTJoints puts corners that lie on an open edge, within the tolerance, into

@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 )
 
 func BenchmarkFacetEstimate(b *testing.B) {

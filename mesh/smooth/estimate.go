@@ -6,7 +6,7 @@ import (
 	"math"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/room"
+	"bellyline/mesh/internal/hugepages"
 
 	"github.com/golang/geo/r3"
 )
@@ -131,8 +131,8 @@ func newBending(m *mesh.Mesh, degrees, thin float64) *bending {
 		cosCrease: math.Cos(crease),
 		cosHalf:   math.Cos(crease / 2),
 		thin2:     thin * thin,
-		vertices:  room.Of[bentVertex](len(m.Vertices)),
-		marks:     room.Of[vertexMarks](len(m.Vertices)),
+		vertices:  hugepages.Make[bentVertex](len(m.Vertices)),
+		marks:     hugepages.Make[vertexMarks](len(m.Vertices)),
 	}
 	return b
 }

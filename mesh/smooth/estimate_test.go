@@ -15,7 +15,7 @@ import (
 
 	"bellyline/mesh"
 	"bellyline/mesh/internal/manifest"
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 	"bellyline/mesh/stl"
 )
 

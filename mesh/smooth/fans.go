@@ -3,8 +3,8 @@ package smooth
 import (
 	"slices"
 
+	"bellyline/mesh/internal/hugepages"
 	"bellyline/mesh/internal/radix"
-	"bellyline/mesh/internal/room"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"
@@ -43,7 +43,7 @@ func (b *bending) gatherFans() {
 	f := &b.fans
 	starts := b.fanStarts()
 	end := starts[len(starts)-1]
-	f.vertex, f.first = room.Of[int32](int(end.fans)), room.Of[int32](int(end.fans)+1)
+	f.vertex, f.first = hugepages.Make[int32](int(end.fans)), hugepages.Make[int32](int(end.fans)+1)
 	f.first[end.fans] = end.corners
 	parallel.Blocks(len(b.vertices), bendBlock, func(block, from, to int) {
 		next := starts[block]
@@ -55,7 +55,7 @@ func (b *bending) gatherFans() {
 			}
 		}
 	})
-	f.corner = room.Of[int32](int(end.corners))
+	f.corner = hugepages.Make[int32](int(end.corners))
 	b.placeCorners(slices.Clone(f.first))
 }
 

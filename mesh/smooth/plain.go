@@ -3,7 +3,7 @@ package smooth
 import (
 	"math"
 
-	"bellyline/mesh/internal/exact"
+	"bellyline/mesh/exact"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"

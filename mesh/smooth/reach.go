@@ -5,8 +5,8 @@ import (
 	"slices"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/halfedge"
-	"bellyline/mesh/internal/room"
+	"bellyline/mesh/halfedge"
+	"bellyline/mesh/internal/hugepages"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"
@@ -37,7 +37,7 @@ func (b *bending) dropPlainFans() {
 		b.vertices[v].fan = int32(k)
 	}
 	size := len(f.corner)
-	f.group, f.normal, f.flags = room.Of[int32](size), room.Of[r3.Vector](size), room.Of[cornerFlags](size)
+	f.group, f.normal, f.flags = hugepages.Make[int32](size), hugepages.Make[r3.Vector](size), hugepages.Make[cornerFlags](size)
 }
 
 // keep closes up the fans that are kept.

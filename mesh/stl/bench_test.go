@@ -7,7 +7,7 @@ import (
 	"strconv"
 	"testing"
 
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 )
 
 // benchFacets returns the facets of a torus as a file has them, in rows.

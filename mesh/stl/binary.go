@@ -7,7 +7,7 @@ import (
 	"math"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/room"
+	"bellyline/mesh/internal/hugepages"
 	"bellyline/mesh/internal/weld"
 )
 
@@ -166,7 +166,7 @@ func (j *job) readBinary(unit Unit) (*Model, error) {
 	if facets > mostFacets {
 		return nil, errTooMany(facets)
 	}
-	model.Mesh = &mesh.Mesh{Triangles: room.Of[[3]int32](int(facets))}
+	model.Mesh = &mesh.Mesh{Triangles: hugepages.Make[[3]int32](int(facets))}
 	spans := make([]span, workersFor(j.src.size))
 	for k := range spans {
 		first, end := facets*int64(k)/int64(len(spans)), facets*int64(k+1)/int64(len(spans))

@@ -6,7 +6,7 @@ import (
 	"sync"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/room"
+	"bellyline/mesh/internal/hugepages"
 	"bellyline/mesh/internal/weld"
 	"bellyline/mesh/parallel"
 
@@ -97,8 +97,8 @@ func (j *job) number(spans []span) int {
 	next := len(spans[0].points)
 	for k := 1; k < len(spans); k++ {
 		s := &spans[k]
-		s.owner = room.Of[uint8](len(s.points))
-		s.number = room.Of[int32](len(s.points))
+		s.owner = hugepages.Make[uint8](len(s.points))
+		s.number = hugepages.Make[int32](len(s.points))
 		parallel.Blocks(len(s.points), blockPoints, func(_, from, to int) {
 			if j.ctx.Err() == nil {
 				s.findOwners(spans[:k], from, to)
@@ -175,12 +175,12 @@ func (b *pointBox) has(c *weld.Corner) bool {
 // join writes the triangles and vertices of all spans by their numbers in the
 // whole, and returns the hash of the edges.
 func join(m *mesh.Mesh, spans []span, facets, points int, unit Unit) (hash uint64) {
-	m.Vertices = room.Of[r3.Vector](points)
+	m.Vertices = hugepages.Make[r3.Vector](points)
 	if m.Triangles == nil && len(spans) == 1 {
 		m.Triangles = spans[0].triangles
 	}
 	if m.Triangles == nil {
-		m.Triangles = room.Of[[3]int32](facets)
+		m.Triangles = hugepages.Make[[3]int32](facets)
 	}
 	at := 0
 	for k := range spans {

@@ -12,8 +12,8 @@ import (
 	"unicode"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/vector"
 	"bellyline/mesh/internal/weld"
+	"bellyline/mesh/vector"
 
 	"github.com/golang/geo/r3"
 	"github.com/hschendel/stl"

@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 )
 
 // BenchmarkWrite is to be compared with BenchmarkReadRipple: both move the same

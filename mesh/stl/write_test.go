@@ -12,7 +12,7 @@ import (
 	"github.com/hschendel/stl"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 )
 
 // readBack reads an STL file by the library that wrote it and welds it.

@@ -6,7 +6,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 )
 
 func BenchmarkTree1M(b *testing.B) {

@@ -1,7 +1,7 @@
 package tree
 
 import (
-	"bellyline/mesh/internal/halfedge"
+	"bellyline/mesh/halfedge"
 	"bellyline/mesh/internal/lattice"
 
 	"github.com/golang/geo/r3"

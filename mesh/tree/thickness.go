@@ -5,8 +5,8 @@ import (
 	"math"
 
 	"bellyline/mesh"
+	"bellyline/mesh/halfedge"
 	"bellyline/mesh/internal/bvh"
-	"bellyline/mesh/internal/halfedge"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"

@@ -9,7 +9,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 )
 
 // checkThickness compares the thickness at the middle of every facet with what it

@@ -5,8 +5,8 @@ import (
 	"slices"
 
 	"bellyline/mesh"
+	"bellyline/mesh/internal/hugepages"
 	"bellyline/mesh/internal/radix"
-	"bellyline/mesh/internal/room"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"
@@ -37,7 +37,7 @@ func (c *curve) sortAlongCurve(items []int32, middle func(i int32) r3.Vector, bo
 		levels++
 	}
 	scale := float64(int(1)<<levels) * (1 - 0x1p-20) / side
-	keys := room.Of[uint64](len(items))
+	keys := hugepages.Make[uint64](len(items))
 	parallel.Blocks(len(keys), Block, func(_, from, to int) {
 		for i := from; i < to; i++ {
 			keys[i] = radix.Keyed(c.place(middle(items[i]).Sub(box.Min).Mul(scale), levels), int(items[i]))

@@ -7,7 +7,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/solids"
 )
 
 // Every facet is in one leaf, and in the boxes of all levels above it.

@@ -5,7 +5,7 @@ import (
 	"math"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/room"
+	"bellyline/mesh/internal/hugepages"
 	"bellyline/mesh/parallel"
 
 	"github.com/golang/geo/r3"
@@ -28,7 +28,7 @@ type leaves struct {
 // so that a run of them makes a good leaf as it stands. Facets of other runs are
 // put in order along a curve first. The leaves are put in order along it in the end.
 func (t *Tree) makeLeaves(ctx context.Context, thin float64) ([]Box32, []NormalCone) {
-	l := leaves{ctx: ctx, t: t, thin: thin, facet: room.Of[int32](len(t.Mesh.Triangles))}
+	l := leaves{ctx: ctx, t: t, thin: thin, facet: hugepages.Make[int32](len(t.Mesh.Triangles))}
 	parallel.Blocks(len(l.facet), Block, func(_, from, to int) {
 		for f := from; f < to; f++ {
 			l.facet[f] = int32(f)
@@ -53,9 +53,9 @@ func (t *Tree) middle(f int32) r3.Vector {
 func (l *leaves) measure(from int) []bool {
 	count := fanCount(len(l.facet))
 	if l.boxes == nil {
-		l.boxes = room.Of[Box32](count)
+		l.boxes = hugepages.Make[Box32](count)
 		if l.thin >= 0 {
-			l.cones = room.Of[NormalCone](count)
+			l.cones = hugepages.Make[NormalCone](count)
 		}
 	}
 	compact := make([]bool, count)
@@ -175,11 +175,11 @@ func (l *leaves) inOrder(c *curve) ([]Box32, []NormalCone) {
 		c.sortAlongCurve(full, middle, boxOfPoints(full, middle))
 	}
 	t := l.t
-	t.Order = room.Of[int32](len(l.facet))
-	boxes := room.Of[Box32](len(order))
+	t.Order = hugepages.Make[int32](len(l.facet))
+	boxes := hugepages.Make[Box32](len(order))
 	var cones []NormalCone
 	if l.cones != nil {
-		cones = room.Of[NormalCone](len(order))
+		cones = hugepages.Make[NormalCone](len(order))
 	}
 	parallel.Blocks(len(order), Block/Fan, func(_, from, to int) {
 		for i := from; i < to; i++ {

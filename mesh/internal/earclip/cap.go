@@ -4,7 +4,7 @@ import (
 	"cmp"
 	"slices"
 
-	"bellyline/mesh/internal/exact"
+	"bellyline/mesh/exact"
 
 	"github.com/golang/geo/r2"
 )

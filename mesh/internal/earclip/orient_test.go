@@ -7,7 +7,7 @@ import (
 	"slices"
 	"testing"
 
-	"bellyline/mesh/internal/solids"
+	"bellyline/mesh/internal/near"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
@@ -36,7 +36,7 @@ func TestOrientIsExact(t *testing.T) {
 			way = r2.Point{X: math.Round(8 * way.X), Y: math.Round(8 * way.Y)}
 			b, c = a.Add(way), a.Add(way.Mul(3))
 		}
-		c.X, c.Y = solids.Nudge(c.X, rng.IntN(3)-1), solids.Nudge(c.Y, rng.IntN(3)-1)
+		c.X, c.Y = near.Nudge(c.X, rng.IntN(3)-1), near.Nudge(c.Y, rng.IntN(3)-1)
 		want := exactTurn(a, b, c)
 		for _, turn := range [][3]r2.Point{{a, b, c}, {b, c, a}, {c, a, b}} {
 			if got := Orient2D(turn[0], turn[1], turn[2]); got != want {

@@ -3,7 +3,7 @@ package lattice
 import (
 	"math"
 
-	"bellyline/mesh/internal/exact"
+	"bellyline/mesh/exact"
 )
 
 // Approx is a number that is known to within an error: |true value - v| <= e.

@@ -6,7 +6,7 @@ import (
 	"math"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/halfedge"
+	"bellyline/mesh/halfedge"
 
 	"github.com/golang/geo/r3"
 )

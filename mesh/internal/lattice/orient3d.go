@@ -5,7 +5,7 @@ import (
 	"math/big"
 
 	"bellyline/mesh"
-	"bellyline/mesh/internal/exact"
+	"bellyline/mesh/exact"
 
 	"github.com/golang/geo/r3"
 )

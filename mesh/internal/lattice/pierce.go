@@ -3,7 +3,7 @@ package lattice
 import (
 	"errors"
 
-	"bellyline/mesh/internal/halfedge"
+	"bellyline/mesh/halfedge"
 
 	"github.com/golang/geo/r3"
 )

@@ -5,7 +5,7 @@ import (
 	"runtime"
 	"sync"
 
-	"bellyline/mesh/internal/room"
+	"bellyline/mesh/internal/hugepages"
 )
 
 // digitBits is how much of a key is sorted by at once, at most.
@@ -24,7 +24,7 @@ func Item(k uint64) int32 { return int32(uint32(k)) }
 // worker counts and moves a stretch of its own; a stable order is one order
 // only, so the number of workers does not show.
 func Sort(values []uint64, bits int) []uint64 {
-	scratch := room.Of[uint64](len(values))
+	scratch := hugepages.Make[uint64](len(values))
 	stretches := SplitEvenly(len(values), runtime.GOMAXPROCS(0))
 	counts := make([][1 << digitBits]int, len(stretches))
 	passes := (bits + digitBits - 1) / digitBits

@@ -4,7 +4,7 @@ package weld
 import (
 	"math/bits"
 
-	"bellyline/mesh/internal/room"
+	"bellyline/mesh/internal/hugepages"
 )
 
 // Corner holds the three coordinates of a facet's corner as the bits of their
@@ -50,9 +50,9 @@ type Welder struct {
 func NewWelder(corners int) *Welder {
 	size := 1 << bits.Len(uint(max(corners, 24)*4/3))
 	w := &Welder{
-		slots:  room.Of[uint64](size),
+		slots:  hugepages.Make[uint64](size),
 		mask:   uint32(size - 1),
-		Points: room.Of[Corner](corners)[:0],
+		Points: hugepages.Make[Corner](corners)[:0],
 	}
 	return w
 }
@@ -204,7 +204,7 @@ func (b *Batch) Add(w *Welder, triangles [][3]int32) {
 // grow doubles the table. The order of points does not change.
 func (w *Welder) grow() {
 	old := w.slots
-	w.slots = room.Of[uint64](2 * len(old))
+	w.slots = hugepages.Make[uint64](2 * len(old))
 	w.mask = uint32(len(w.slots) - 1)
 	for _, slot := range old {
 		if slot == 0 {

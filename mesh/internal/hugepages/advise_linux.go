@@ -1,16 +1,16 @@
-package room
+package hugepages
 
 import (
 	"syscall"
 	"unsafe"
 )
 
-// preferHugePages asks the kernel to put huge pages behind a large slice that was
+// advise asks the kernel to put huge pages behind a large slice that was
 // just made and not touched yet, its first and last bytes included: whole huge pages
 // around it, what else lies on them too. A table that is read at random then costs
 // fewer misses of the address cache, and memory comes 512 pages at a time. It is a
 // wish: nothing depends on it.
-func preferHugePages[T any](s []T) {
+func advise[T any](s []T) {
 	const (
 		adviceHugePage = 14 // MADV_HUGEPAGE
 		hugePage       = 2 << 20

@@ -1,5 +1,5 @@
-// Package solids draws closed bodies with known volumes, for the tests of the
-// mesh package and of those below it.
+// Package solids draws closed bodies with known volumes, for tests of
+// every package, and boxes for whoever needs one.
 //
 // A body is a list of corners in millimetres, three a facet, counter-clockwise
 // seen from outside. Corners that belong together are equal to the last bit, so

@@ -4,7 +4,7 @@ import (
 	"slices"
 	"sync"
 
-	"bellyline/mesh/internal/room"
+	"bellyline/mesh/internal/hugepages"
 	"bellyline/mesh/parallel"
 )
 
@@ -47,11 +47,11 @@ func NewTable(triangles [][3]int32, vertices int) *Table {
 		wg.Wait()
 	}
 	run(func(w, from, to int) {
-		counts[w] = room.Of[uint32](vertices)
+		counts[w] = hugepages.Make[uint32](vertices)
 		countBySmaller(triangles[from:to], counts[w])
 	})
 	t := &Table{triangles: triangles, start: startsFromCounts(counts, vertices)}
-	t.half = room.Of[Edge](int(t.start[vertices]))
+	t.half = hugepages.Make[Edge](int(t.start[vertices]))
 	run(func(w, from, to int) { t.place(from, to, counts[w]) })
 	return t
 }
@@ -90,7 +90,7 @@ func startsFromCounts(counts [][]uint32, vertices int) []uint32 {
 	for b := 1; b < len(firsts); b++ {
 		firsts[b] += firsts[b-1]
 	}
-	start := room.Of[uint32](vertices + 1)
+	start := hugepages.Make[uint32](vertices + 1)
 	parallel.Blocks(vertices, Block, func(b, from, to int) {
 		next := firsts[b]
 		for v := from; v < to; v++ {

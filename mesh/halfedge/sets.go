@@ -3,7 +3,7 @@ package halfedge
 import (
 	"sync/atomic"
 
-	"bellyline/mesh/internal/room"
+	"bellyline/mesh/internal/hugepages"
 	"bellyline/mesh/parallel"
 )
 
@@ -15,7 +15,7 @@ type Sets []int32
 
 // NewSets returns n sets of one facet each.
 func NewSets(n int) Sets {
-	s := Sets(room.Of[int32](n))
+	s := Sets(hugepages.Make[int32](n))
 	parallel.Blocks(n, Block, func(_, from, to int) {
 		for i := from; i < to; i++ {
 			s[i] = int32(i)

@@ -6,7 +6,7 @@ import (
 	"slices"
 	"sync"
 
-	"bellyline/mesh/internal/room"
+	"bellyline/mesh/internal/hugepages"
 )
 
 // pairing matches the half-edges of a surface that is in order: every edge used
@@ -63,7 +63,7 @@ func (p *pairing) collect() {
 	counts := make([][]uint32, p.workers)
 	degenerate := make([]int, p.workers)
 	p.parallel(func(w int) {
-		counts[w] = room.Of[uint32](p.vertices)
+		counts[w] = hugepages.Make[uint32](p.vertices)
 		from, to := p.share(w)
 		degenerate[w] = countForward(p.triangles[from:to], counts[w])
 	})
@@ -71,7 +71,7 @@ func (p *pairing) collect() {
 		p.degenerate += n
 	}
 	p.start = startsFromCounts(counts, p.vertices)
-	p.half = room.Of[uint64](int(p.start[p.vertices]))
+	p.half = hugepages.Make[uint64](int(p.start[p.vertices]))
 	p.parallel(func(w int) {
 		from, to := p.share(w)
 		p.place(from, to, counts[w])
