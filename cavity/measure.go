@@ -7,13 +7,12 @@ import (
 	"math"
 	"strings"
 
-	"github.com/golang/geo/r3"
-
 	"bellyline/mesh"
 	"bellyline/mesh/fill"
 	"bellyline/mesh/mend"
 	"bellyline/mesh/smooth"
 	"bellyline/mesh/stl"
+	"bellyline/mesh/vector"
 )
 
 // Options says how a model is read and measured. The zero value is millimetres,
@@ -182,7 +181,7 @@ func placesText(places []mesh.Place) []string {
 func placesMM(places []mesh.Place) [][3]float64 {
 	list := [][3]float64{}
 	for _, p := range places {
-		list = append(list, xyz(p.At))
+		list = append(list, vector.XYZ(p.At))
 	}
 	return list
 }
@@ -198,7 +197,7 @@ func placeText(p mesh.Place) string {
 func (m *Measurement) measure(moments mesh.Moments) {
 	box := moments.Bounds
 	m.AreaMM2 = moments.AreaMM2
-	m.SizeMM, m.MinMM, m.MaxMM = xyz(box.Size()), xyz(box.Min), xyz(box.Max)
+	m.SizeMM, m.MinMM, m.MaxMM = vector.XYZ(box.Size()), vector.XYZ(box.Min), vector.XYZ(box.Max)
 	if m.sizeDoubt = sizeDoubt(max(box.Size().X, box.Size().Y, box.Size().Z)); m.sizeDoubt != "" {
 		m.Warnings = append(m.Warnings, m.sizeDoubt)
 	}
@@ -210,7 +209,7 @@ func (m *Measurement) measure(moments mesh.Moments) {
 		m.Reason = "the surface is closed but encloses nothing: its sides lie on each other; give the sheet a thickness"
 		return
 	}
-	centroid, principal := xyz(moments.Centroid), gyration(moments)
+	centroid, principal := vector.XYZ(moments.Centroid), gyration(moments)
 	m.CentroidMM, m.PrincipalMM = &centroid, &principal
 	if moments.VolumeMM3 < 0 {
 		m.Reason = fmt.Sprintf("the volume is %.4g mm3: the surface is inside out; export it with its facets facing outward", moments.VolumeMM3)
@@ -265,5 +264,3 @@ func gyration(m mesh.Moments) [3]float64 {
 	}
 	return r
 }
-
-func xyz(v r3.Vector) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }

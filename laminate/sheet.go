@@ -1,6 +1,10 @@
 package laminate
 
-import "github.com/golang/geo/r3"
+import (
+	"github.com/golang/geo/r3"
+
+	"bellyline/mesh/vector"
+)
 
 // Sheet is the surface that parts two colours, to be drawn: a place p of the model
 // lies below it where Up·p is less than the height, at Along·p, of the straight pieces
@@ -13,14 +17,12 @@ type Sheet struct {
 }
 
 func flatSheet(up r3.Vector, height float64) Sheet {
-	return Sheet{Up: triple(up), Knots: [][2]float64{{0, height}}}
+	return Sheet{Up: vector.XYZ(up), Knots: [][2]float64{{0, height}}}
 }
 
 func bentSheet(along, up r3.Vector, knots [][2]float64) Sheet {
-	return Sheet{Up: triple(up), Along: triple(along), Knots: knots}
+	return Sheet{Up: vector.XYZ(up), Along: vector.XYZ(along), Knots: knots}
 }
-
-func triple(v r3.Vector) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
 
 // HeightAt returns how high the sheet lies, along Up, above a place along it.
 func (s Sheet) HeightAt(along float64) float64 {

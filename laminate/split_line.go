@@ -1,5 +1,7 @@
 package laminate
 
+import "bellyline/mesh/vector"
+
 // SplitLine is the line as it lies in the bait. Fields that its kind does not have
 // are null or left out.
 type SplitLine struct {
@@ -47,7 +49,7 @@ func describe(lines []*placed) SplitLine {
 
 func (p *placed) describe() SplitLine {
 	l, k := p.line, p.line.kind()
-	height, direction := p.middle, [3]float64{p.normal.X, p.normal.Y, p.normal.Z}
+	height, direction := p.middle, vector.XYZ(p.normal)
 	s := SplitLine{Kind: string(k), HeightMM: &height, HeightsMM: []float64{height}, Direction: &direction, Needs: k.Needs()}
 	switch k {
 	case Tilted:

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"bellyline/mesh"
+	"bellyline/mesh/vector"
 )
 
 // Views is a bait seen from the side and cut across in three places, to be drawn: in
@@ -199,7 +200,7 @@ func (s Sheet) upright(f frame) (at float64, yes bool) {
 
 // over returns how high a sheet lies over a place along the bait and to its left.
 func (s Sheet) over(f frame, along, across float64) float64 {
-	foot := triple(f.nose.Mul(along).Add(f.across.Mul(across)))
+	foot := vector.XYZ(f.nose.Mul(along).Add(f.across.Mul(across)))
 	dot := func(a, b [3]float64) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
-	return (s.HeightAt(dot(s.Along, foot)) - dot(s.Up, foot)) / dot(s.Up, triple(f.back))
+	return (s.HeightAt(dot(s.Along, foot)) - dot(s.Up, foot)) / dot(s.Up, vector.XYZ(f.back))
 }

@@ -13,6 +13,22 @@ type Box struct {
 	Min, Max r3.Vector
 }
 
+// EmptyBox returns the box that holds nothing, to start from: Min is above Max, and
+// With makes it the box of the first point.
+func EmptyBox() Box {
+	inf := math.Inf(1)
+	return Box{Min: r3.Vector{X: inf, Y: inf, Z: inf}, Max: r3.Vector{X: -inf, Y: -inf, Z: -inf}}
+}
+
+// BoxOf returns the smallest box around points, EmptyBox around none.
+func BoxOf(points ...r3.Vector) Box {
+	b := EmptyBox()
+	for _, p := range points {
+		b = b.With(p)
+	}
+	return b
+}
+
 // Size returns the edge lengths of the box in millimetres.
 func (b Box) Size() r3.Vector { return b.Max.Sub(b.Min) }
 
@@ -56,8 +72,7 @@ func (m *Mesh) Bounds() Box {
 	}
 	boxes := make([]Box, parallel.Count(len(m.Triangles), boxBlock))
 	parallel.Blocks(len(m.Triangles), boxBlock, func(b, from, to int) {
-		lo := m.Vertices[m.Triangles[from][0]]
-		box := Box{Min: lo, Max: lo}
+		box := EmptyBox()
 		for _, t := range m.Triangles[from:to] {
 			box = box.With(m.Vertices[t[0]]).With(m.Vertices[t[1]]).With(m.Vertices[t[2]])
 		}

@@ -36,7 +36,7 @@ func ParseDirection(s string) (r3.Vector, error) {
 		}
 		xyz[i] = f
 	}
-	v, ok := vector.Unit(r3.Vector{X: xyz[0], Y: xyz[1], Z: xyz[2]})
+	v, ok := vector.Unit(vector.Of(xyz))
 	if !ok {
 		return r3.Vector{}, fmt.Errorf("%w: %q has no length", ErrDirection, s)
 	}

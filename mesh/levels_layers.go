@@ -7,8 +7,8 @@ import (
 	"slices"
 	"sync"
 
-	"bellyline/mesh/internal/radix"
 	"bellyline/mesh/parallel"
+	"bellyline/mesh/radix"
 )
 
 // Facets are sorted by their lowest corner, but only into layers of equal height,

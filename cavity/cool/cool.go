@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"math"
 
-	"github.com/golang/geo/r3"
+	"bellyline/mesh/vector"
 )
 
 // Ask is what a setting time is asked for. Temperatures are degrees Celsius.
@@ -120,7 +120,7 @@ func (b *Body) Cool(ctx context.Context, a Ask) (*Result, error) {
 func (b *Body) newResult(a Ask, g *Grid, cells float64) *Result {
 	thickest, at := b.Thickest()
 	return &Result{
-		ThickestMM: thickest, ThickestAtMM: xyz(at), GridMM: g.h, Cells: g.Cells(), CellsToWall: cells,
+		ThickestMM: thickest, ThickestAtMM: vector.XYZ(at), GridMM: g.h, Cells: g.Cells(), CellsToWall: cells,
 		DiffusivityMM2S: a.DiffusivityMM2S, ContactMM: a.ContactMM, Calibrated: a.OpensAfterS > 0,
 		MeltC: a.MeltC, MoldC: a.MoldC, OpenC: a.OpenC, Block: a.Block, Shots: []Warm{}, Warnings: []string{},
 		PlateS: PlateS(thickest, a.DiffusivityMM2S, a.MeltC, a.MoldC, a.OpenC),
@@ -172,7 +172,7 @@ func (r *Result) runShots(ctx context.Context, a Ask, g *Grid) error {
 
 // take keeps the first shot: its curve in a hundred points at most.
 func (r *Result) take(s *shot) {
-	r.LastSpotMM, r.MeanAtOpeningC = xyz(s.spot), s.meanC
+	r.LastSpotMM, r.MeanAtOpeningC = vector.XYZ(s.spot), s.meanC
 	if !math.IsNaN(s.time) {
 		r.TimeS = &s.time
 	}
@@ -230,5 +230,3 @@ func (g *Grid) calibrate(ctx context.Context, a Ask) (float64, error) {
 	}
 	return a.DiffusivityMM2S, nil
 }
-
-func xyz(v r3.Vector) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }

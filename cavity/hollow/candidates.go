@@ -10,6 +10,8 @@ import (
 	"sync"
 
 	"github.com/golang/geo/r3"
+
+	"bellyline/mesh/vector"
 )
 
 // Errors of Find, for errors.Is. Each comes with what was found and what to do.
@@ -79,7 +81,7 @@ func (s *surface) candidates(h hull, flats []flat, steps bool) []candidate {
 
 func (s *surface) candidate(h hull, flats []flat, pull r3.Vector, steps bool) candidate {
 	c := candidate{view: s.view(h, flats, pull, steps)}
-	c.Pull = [3]float64{pull.X, pull.Y, pull.Z}
+	c.Pull = vector.XYZ(pull)
 	if len(c.view.regions) == 0 {
 		return c
 	}

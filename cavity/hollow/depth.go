@@ -20,13 +20,14 @@ type Depths struct {
 // gridFor lays a grid over a piece with some cells around it. The longest side
 // gets the given number of cells.
 func (v *view) gridFor(p *piece, cells int) *Depths {
-	lo, hi := v.box(v.frame, p.facets)
-	cell := max(hi.X-lo.X, hi.Y-lo.Y) / float64(cells)
+	box := v.box(v.frame, p.facets)
+	lo, size := box.Min, box.Size()
+	cell := max(size.X, size.Y) / float64(cells)
 	const around = 3
 	d := &Depths{CellMM: cell}
 	d.AtMM = [2]float64{lo.X - (around-0.5)*cell, lo.Y - (around-0.5)*cell}
-	d.NX = int((hi.X-lo.X)/cell) + 2*around + 1
-	d.NY = int((hi.Y-lo.Y)/cell) + 2*around + 1
+	d.NX = int(size.X/cell) + 2*around + 1
+	d.NY = int(size.Y/cell) + 2*around + 1
 	d.MM = make([]float32, d.NX*d.NY)
 	return d
 }

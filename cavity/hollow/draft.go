@@ -11,8 +11,10 @@ import (
 
 	"bellyline/cavity"
 	"bellyline/mesh"
+	"bellyline/mesh/exact"
 	"bellyline/mesh/stl"
 	"bellyline/mesh/tree"
+	"bellyline/mesh/vector"
 )
 
 // Draft says whether a bait can be pulled out of a mold of two halves that part
@@ -145,16 +147,16 @@ func UndercutAt(ctx context.Context, m *mesh.Mesh, pull r3.Vector, heightsMM ...
 // as a whole.
 func (s *surface) dropBuried() {
 	tree := tree.New(s.mesh)
-	var total sum
+	var total exact.Sum
 	for t := range s.areas {
 		a, b, c := s.mesh.Corners(t)
 		just := a.Add(b).Add(c).Mul(1.0 / 3).Add(s.normals[t].Mul(10 * s.tol)) // outside of its own solid
 		if w, ok := tree.Winding(just); ok && w > 0 {
 			s.areas[t] = 0
 		}
-		total.add(s.areas[t])
+		total = total.Plus(s.areas[t])
 	}
-	s.total = total.value()
+	s.total = total.Value()
 }
 
 // pulled finds the parting height with the least undercut along a direction: first
@@ -172,7 +174,7 @@ func (s *surface) pulled(dir r3.Vector) Pull {
 	if exact(coarse) < exact(h) {
 		h = coarse
 	}
-	return Pull{Pull: xyz(dir), PartingMM: s.onCorner(dir, h, exact), UndercutMM2: exact(s.onCorner(dir, h, exact))}
+	return Pull{Pull: vector.XYZ(dir), PartingMM: s.onCorner(dir, h, exact), UndercutMM2: exact(s.onCorner(dir, h, exact))}
 }
 
 // onCorner moves a height to that of the nearest corner where that is no worse: a
@@ -223,11 +225,11 @@ func (s *surface) roughly(facets []int32, dir r3.Vector) (undercut, height float
 
 // undercutAt is the undercut seen along dir of a parting plane at height h.
 func (s *surface) undercutAt(dir r3.Vector, h float64) float64 {
-	var total sum
+	var total exact.Sum
 	for t := range s.normals {
-		total.add(s.heldShadow(int32(t), dir, h))
+		total = total.Plus(s.heldShadow(int32(t), dir, h))
 	}
-	return total.value()
+	return total.Value()
 }
 
 // heldShadow is how much of a facet is undercut, seen along dir.
@@ -289,7 +291,7 @@ func golden(f func(float64) float64, a, b float64) float64 {
 
 // steepness fills in the histogram.
 func (s *surface) steepness(d *Draft) {
-	dir, h := vector(d.Pulled.Pull), d.Pulled.PartingMM
+	dir, h := vector.Of(d.Pulled.Pull), d.Pulled.PartingMM
 	for i := range len(steepDegrees) - 1 {
 		d.Steepness = append(d.Steepness, Steep{FromDeg: steepDegrees[i], ToDeg: steepDegrees[i+1]})
 	}
@@ -307,7 +309,7 @@ func (s *surface) steepness(d *Draft) {
 
 // undercuts lists the largest connected places that are undercut.
 func (s *surface) undercuts(d *Draft) {
-	dir, h := vector(d.Pulled.Pull), d.Pulled.PartingMM
+	dir, h := vector.Of(d.Pulled.Pull), d.Pulled.PartingMM
 	held := make([]float64, len(s.areas))
 	for t := range held {
 		held[t] = s.heldShadow(int32(t), dir, h)
@@ -327,7 +329,7 @@ func (s *surface) undercuts(d *Draft) {
 }
 
 func (s *surface) connectedUndercut(first int32, held []float64, seen []bool) Undercut {
-	u := Undercut{MinMM: [3]float64{math.Inf(1), math.Inf(1), math.Inf(1)}, MaxMM: [3]float64{math.Inf(-1), math.Inf(-1), math.Inf(-1)}}
+	u, box := Undercut{}, mesh.EmptyBox()
 	list := []int32{first}
 	seen[first] = true
 	for len(list) > 0 {
@@ -335,9 +337,7 @@ func (s *surface) connectedUndercut(first int32, held []float64, seen []bool) Un
 		list = list[:len(list)-1]
 		u.AreaMM2 += held[t]
 		for _, c := range s.mesh.Triangles[t] {
-			for i, x := range xyz(s.mesh.Vertices[c]) {
-				u.MinMM[i], u.MaxMM[i] = min(u.MinMM[i], x), max(u.MaxMM[i], x)
-			}
+			box = box.With(s.mesh.Vertices[c])
 		}
 		for i := range int32(3) {
 			if o := s.twins[3*t+i]; o != none && held[o/3] > 0 && !seen[o/3] {
@@ -346,7 +346,6 @@ func (s *surface) connectedUndercut(first int32, held []float64, seen []bool) Un
 			}
 		}
 	}
+	u.MinMM, u.MaxMM = vector.XYZ(box.Min), vector.XYZ(box.Max)
 	return u
 }
-
-func vector(d [3]float64) r3.Vector { return r3.Vector{X: d[0], Y: d[1], Z: d[2]} }

@@ -9,6 +9,7 @@ import (
 
 	"bellyline/cavity"
 	"bellyline/mesh"
+	"bellyline/mesh/vector"
 )
 
 // A box standing square to the pull has nothing undercut, wherever it parts; its
@@ -59,7 +60,7 @@ func TestLeastUndercutOfATiltedBody(t *testing.T) {
 			t.Fatal(err)
 		}
 		up := p.turn(r3.Vector{Z: 1}).Sub(p.turn(r3.Vector{}))
-		if off := math.Acos(min(1, math.Abs(vector(d.Least.Pull).Dot(up)))) * 180 / math.Pi; off > 1 {
+		if off := math.Acos(min(1, math.Abs(vector.Of(d.Least.Pull).Dot(up)))) * 180 / math.Pi; off > 1 {
 			t.Errorf("%s: the least undercut, %.2f mm2, is %.2f degrees off", p.name, d.Least.UndercutMM2, off)
 		}
 		if d.Pulled.UndercutMM2 < 50 {

@@ -12,6 +12,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
+	"bellyline/mesh/vector"
 )
 
 // Options says how a half is looked at. The zero value finds everything out.
@@ -49,7 +50,7 @@ func Find(ctx context.Context, m *mesh.Mesh, opts Options) (*Half, error) {
 	v := best.view
 	v.setFrame(best.pieces)
 	half := &Half{Triangles: len(m.Triangles), Frame: v.frame, Outline: v.outline, view: v,
-		Pull: xyz(v.frame.Pull), XAxis: xyz(v.frame.X), PartingMM: v.frame.PartingMM,
+		Pull: vector.XYZ(v.frame.Pull), XAxis: vector.XYZ(v.frame.X), PartingMM: v.frame.PartingMM,
 		Hollows: []Hollow{}, Connected: []Connected{}, Candidates: []Face{}, Alike: [][]int{}, Mirrored: [][2]int{}, Warnings: []string{}}
 	for _, c := range list {
 		half.Candidates = append(half.Candidates, c.Face)
@@ -73,9 +74,9 @@ func (s *surface) pick(list []candidate, flats []flat, opts Options) (candidate,
 	}
 	pull := opts.Pull.Normalize()
 	const near = 0.9962 // cosine of 5 degrees: people write directions by hand
-	best := slices.IndexFunc(list, func(c candidate) bool { return r3.Vector{X: c.Pull[0], Y: c.Pull[1], Z: c.Pull[2]}.Dot(pull) > near })
+	best := slices.IndexFunc(list, func(c candidate) bool { return vector.Of(c.Pull).Dot(pull) > near })
 	if best < 0 {
-		return candidate{}, fmt.Errorf("%w: no hollow opens in a flat face along %s%s", ErrNoParting, DirectionText(xyz(pull)), othersText(list))
+		return candidate{}, fmt.Errorf("%w: no hollow opens in a flat face along %s%s", ErrNoParting, DirectionText(vector.XYZ(pull)), othersText(list))
 	}
 	return list[best], nil
 }
@@ -90,13 +91,11 @@ func othersText(list []candidate) string {
 
 func (h *Half) describeBlock(pieces []*piece) {
 	v := h.view
-	lo, hi := r3.Vector{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)}, r3.Vector{X: math.Inf(-1), Y: math.Inf(-1), Z: math.Inf(-1)}
+	block := mesh.EmptyBox()
 	for _, p := range v.mesh.Vertices {
-		q := v.frame.To(p)
-		lo = r3.Vector{X: min(lo.X, q.X), Y: min(lo.Y, q.Y), Z: min(lo.Z, q.Z)}
-		hi = r3.Vector{X: max(hi.X, q.X), Y: max(hi.Y, q.Y), Z: max(hi.Z, q.Z)}
+		block = block.With(v.frame.To(p))
 	}
-	h.BlockMM = xyz(hi.Sub(lo))
+	h.BlockMM = vector.XYZ(block.Size())
 	for _, p := range pieces {
 		at := v.centre.Dot(v.pull) + p.rimMM
 		if v.roleOf(p) == opens && !slices.ContainsFunc(h.LevelsMM, func(l float64) bool { return math.Abs(l-at) <= 4*v.tol }) {
@@ -172,5 +171,3 @@ func (h *Half) order() {
 		return cmp.Or(cmp.Compare(rank[a.kind], rank[b.kind]), cmp.Compare(math.Round(p.X*10), math.Round(q.X*10)), cmp.Compare(q.Y, p.Y))
 	})
 }
-
-func xyz(p r3.Vector) [3]float64 { return [3]float64{p.X, p.Y, p.Z} }

@@ -3,7 +3,8 @@ package hollow
 import (
 	"math"
 
-	"github.com/golang/geo/r3"
+	"bellyline/mesh"
+	"bellyline/mesh/exact"
 )
 
 // role is what a piece is to the parting face.
@@ -81,14 +82,14 @@ func (v *view) isRoundHole(p *piece) bool {
 // undercut returns how much of some facets faces away from the pull by more than
 // corners are known: its area seen along the pull, and the area itself, in mm2.
 func (v *view) undercut(facets []int32) (seen, area float64) {
-	var shadow, all sum
+	var shadow, all exact.Sum
 	for _, t := range facets {
 		if v.facesDown(t) {
-			all.add(v.areas[t])
-			shadow.add(-v.areas[t] * v.normals[t].Dot(v.pull))
+			all = all.Plus(v.areas[t])
+			shadow = shadow.Plus(-v.areas[t] * v.normals[t].Dot(v.pull))
 		}
 	}
-	return shadow.value(), all.value()
+	return shadow.Value(), all.Value()
 }
 
 func (v *view) facesDown(t int32) bool {
@@ -103,15 +104,12 @@ func (v *view) facesDown(t int32) bool {
 }
 
 // box returns the smallest box around facets in a frame.
-func (v *view) box(f Frame, facets []int32) (lo, hi r3.Vector) {
-	lo = r3.Vector{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)}
-	hi = lo.Mul(-1)
+func (v *view) box(f Frame, facets []int32) mesh.Box {
+	box := mesh.EmptyBox()
 	for _, t := range facets {
 		for _, c := range v.mesh.Triangles[t] {
-			p := f.To(v.mesh.Vertices[c])
-			lo = r3.Vector{X: min(lo.X, p.X), Y: min(lo.Y, p.Y), Z: min(lo.Z, p.Z)}
-			hi = r3.Vector{X: max(hi.X, p.X), Y: max(hi.Y, p.Y), Z: max(hi.Z, p.Z)}
+			box = box.With(f.To(v.mesh.Vertices[c]))
 		}
 	}
-	return lo, hi
+	return box
 }

@@ -7,6 +7,8 @@ import (
 	"slices"
 
 	"github.com/golang/geo/r2"
+
+	"bellyline/mesh/exact"
 )
 
 // Mold is two halves laid on each other.
@@ -180,18 +182,18 @@ func (m *Mold) of(kind Kind) []Pair {
 
 // RunnerMM3 returns what runners and sprues hold in both halves.
 func (m *Mold) RunnerMM3() float64 {
-	var total sum
+	var total exact.Sum
 	for _, h := range []*Half{m.Half, m.Other} {
 		if h == nil {
 			continue
 		}
 		for _, o := range h.Hollows {
 			if o.Kind == Runner {
-				total.add(o.VolumeMM3)
+				total = total.Plus(o.VolumeMM3)
 			}
 		}
 	}
-	return total.value()
+	return total.Value()
 }
 
 // AllWarnings returns those of both halves.

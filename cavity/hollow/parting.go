@@ -1,6 +1,10 @@
 package hollow
 
-import "math"
+import (
+	"math"
+
+	"bellyline/mesh/exact"
+)
 
 // region is a connected flat part of the surface that faces along the pull.
 type region struct {
@@ -83,7 +87,7 @@ func (v *view) flatRegions() []region {
 
 func (v *view) gather(first int32, seen []bool) region {
 	r := region{}
-	var area, moment sum
+	var area, moment exact.Sum
 	base := v.middle(int(first))
 	list := []int32{first}
 	seen[first] = true
@@ -92,8 +96,8 @@ func (v *view) gather(first int32, seen []bool) region {
 		t := list[len(list)-1]
 		list = list[:len(list)-1]
 		r.facets = append(r.facets, t)
-		area.add(v.areas[t])
-		moment.add(v.areas[t] * (v.middle(int(t)) - base))
+		area = area.Plus(v.areas[t])
+		moment = moment.Plus(v.areas[t] * (v.middle(int(t)) - base))
 		r.outside = r.outside || v.label[t] == up
 		for i := range int32(3) {
 			twin := v.twins[3*t+i]
@@ -115,10 +119,10 @@ func (v *view) gather(first int32, seen []bool) region {
 			}
 		}
 	}
-	r.area = area.value()
+	r.area = area.Value()
 	r.height = base
 	if r.area > 0 {
-		r.height += moment.value() / r.area
+		r.height += moment.Value() / r.area
 	}
 	if outline > 0 {
 		r.atSides = sides / outline

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/golang/geo/r2"
+
+	"bellyline/mesh/vector"
 )
 
 // How many cells of a grid lie along the longest side of a hollow. A gate that is
@@ -184,13 +186,13 @@ func (d *Depths) only(v *view, p *piece) *Depths {
 // describe writes down what there is to say about a part.
 func (h *Half) describe(i int) Hollow {
 	v, p := h.view, h.parts[i]
-	lo, hi := v.box(v.frame, p.facets)
+	box := v.box(v.frame, p.facets)
 	centre := v.openingCentre(p.piece)
 	seen, area := v.undercut(p.facets)
 	o := Hollow{
 		ID: i + 1, Kind: p.kind, VolumeMM3: p.volume, OpeningMM2: p.opening, DepthMM: p.rimMM - p.low,
 		CentreMM: [2]float64{centre.X, centre.Y}, UndercutMM2: seen, UndercutSurfaceMM2: area, Gates: []Gate{},
-		MinMM: xyz(lo), MaxMM: xyz(hi), DeepestMM: xyz(v.frame.To(v.mesh.Vertices[p.lowest])),
+		MinMM: vector.XYZ(box.Min), MaxMM: vector.XYZ(box.Max), DeepestMM: vector.XYZ(v.frame.To(v.mesh.Vertices[p.lowest])),
 		RimMM: p.rimMM - v.parting(), RimSpreadMM: p.rim.spread, BoundMM3: p.opening * p.rim.spread,
 		Through: p.rim.far > 0, SideMM3: p.sidesMM3, Outlines: v.openings(p.piece), Depths: p.depths,
 	}

@@ -1,6 +1,10 @@
 package hollow
 
-import "math"
+import (
+	"math"
+
+	"bellyline/mesh/exact"
+)
 
 // piece is a connected part of the surface without parting faces and hull.
 type piece struct {
@@ -96,14 +100,14 @@ func (v *view) measureFrom(p *piece, rimMM float64) {
 
 // addUp sums what a piece holds below its rim.
 func (v *view) addUp(p *piece) {
-	var volume sum
+	var volume exact.Sum
 	for _, t := range p.facets {
-		volume.add(-v.flux(t, p.rimMM))
+		volume = volume.Plus(-v.flux(t, p.rimMM))
 	}
 	for _, l := range p.loops {
 		v.close(p, l, &volume)
 	}
-	p.volume = volume.value()
+	p.volume = volume.Value()
 }
 
 // flux is that of (0, 0, z-height) through a facet: its shadow on the parting
@@ -178,7 +182,7 @@ func (v *view) beyond(side int32) (label, float64) {
 // survey looks along a piece's edges.
 func (v *view) survey(p *piece) {
 	r := rim{lowest: math.Inf(1), highest: math.Inf(-1)}
-	var moment sum
+	var moment exact.Sum
 	for _, l := range p.loops {
 		wasUp, wasDown := false, false
 		for _, s := range l {
@@ -187,7 +191,7 @@ func (v *view) survey(p *piece) {
 			switch what, level := v.beyond(s); what {
 			case up:
 				r.length += length
-				moment.add(length * level)
+				moment = moment.Plus(length * level)
 				r.lowest, r.highest = min(r.lowest, level), max(r.highest, level)
 				r.spread = max(r.spread, math.Abs(v.z[a]-level))
 				wasUp = true
@@ -207,7 +211,7 @@ func (v *view) survey(p *piece) {
 		r.inTheOutline = r.inTheOutline || wasUp && wasDown
 	}
 	if r.length > 0 {
-		p.rimMM = moment.value() / r.length
+		p.rimMM = moment.Value() / r.length
 		if r.highest-r.lowest <= 2*v.tol {
 			r.spread += r.highest - r.lowest
 		}
@@ -226,28 +230,28 @@ type stretch struct {
 // close adds what the block's own faces carry over the openings of one loop. The
 // loop is followed once for each plane on it, with straight jumps where it
 // leaves the plane: two planes jump along their common edge.
-func (v *view) close(p *piece, l loop, volume *sum) {
+func (v *view) close(p *piece, l loop, volume *exact.Sum) {
 	for _, s := range v.stretches(l) {
-		var area, carried sum
+		var area, carried exact.Sum
 		first := s.corners[0]
 		for i := 1; i+1 < len(s.corners); i++ {
 			b, c := s.corners[i], s.corners[i+1]
 			shadow := v.shadow(first, b, c)
-			area.add(shadow)
-			carried.add(shadow * ((v.z[first] - p.rimMM) + (v.z[b] - p.rimMM) + (v.z[c] - p.rimMM)) / 3)
+			area = area.Plus(shadow)
+			carried = carried.Plus(shadow * ((v.z[first] - p.rimMM) + (v.z[b] - p.rimMM) + (v.z[c] - p.rimMM)) / 3)
 		}
 		switch s.what {
 		case up:
-			p.opening += area.value()
+			p.opening += area.Value()
 			if drop := s.level - p.rimMM; math.Abs(drop) > 2*v.tol {
-				volume.add(area.value() * drop)
-				p.rim.stepsDown = p.rim.stepsDown || area.value() < 0 && s.level < p.rim.highest-2*v.tol
+				*volume = volume.Plus(area.Value() * drop)
+				p.rim.stepsDown = p.rim.stepsDown || area.Value() < 0 && s.level < p.rim.highest-2*v.tol
 			}
 		case down:
-			volume.add(carried.value())
+			*volume = volume.Plus(carried.Value())
 		case sloped:
-			volume.add(carried.value())
-			p.sidesMM3 += carried.value()
+			*volume = volume.Plus(carried.Value())
+			p.sidesMM3 += carried.Value()
 		}
 	}
 }

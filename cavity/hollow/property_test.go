@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"github.com/golang/geo/r3"
 	"pgregory.net/rapid"
 
 	"bellyline/mesh"
@@ -70,7 +71,7 @@ func TestStrewnFacets(t *testing.T) {
 		m := &mesh.Mesh{}
 		for range n + 3 {
 			at := func(axis string) float64 { return float64(rapid.IntRange(-3, 3).Draw(t, axis)) }
-			m.Vertices = append(m.Vertices, vector([3]float64{at("x"), at("y"), at("z")}))
+			m.Vertices = append(m.Vertices, r3.Vector{X: at("x"), Y: at("y"), Z: at("z")})
 		}
 		for range n {
 			corner := func(name string) int32 { return int32(rapid.IntRange(0, n+2).Draw(t, name)) }

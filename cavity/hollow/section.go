@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/golang/geo/r2"
+
+	"bellyline/mesh/exact"
 )
 
 // cutLine is a vertical plane, seen from above as a line through at.
@@ -115,12 +117,12 @@ func (v *view) measureSection(c crossed, line cutLine) crossed {
 	first, last := points[0], points[len(points)-1]
 	c.from, c.to = line.at.Add(line.along.Mul(first.x)), line.at.Add(line.along.Mul(last.x))
 	c.widthMM = last.x - first.x
-	twice := sum{}
+	var twice exact.Sum
 	for i := 1; i+1 < len(points); i++ {
 		p, q := points[i], points[i+1]
-		twice.add((p.x-first.x)*(q.z-first.z) - (q.x-first.x)*(p.z-first.z))
+		twice = twice.Plus((p.x-first.x)*(q.z-first.z) - (q.x-first.x)*(p.z-first.z))
 	}
-	c.areaMM2 = math.Abs(twice.value()) / 2
+	c.areaMM2 = math.Abs(twice.Value()) / 2
 	return c
 }
 

@@ -7,13 +7,18 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
+	"bellyline/mesh/exact"
+	"bellyline/mesh/halfedge"
 )
+
+// none marks what is not there: a facet beyond a side, a flat, a basin.
+const none = halfedge.None
 
 // surface is the model as this package works on it: facets with their areas and
 // neighbours.
 type surface struct {
 	mesh    *mesh.Mesh
-	twins   []int32
+	twins   []int32     // the side beyond each side, none at holes: see halfedge.Twins
 	normals []r3.Vector // of length 1, zero for a facet without area
 	areas   []float64   // in mm2
 	total   float64     // of areas
@@ -49,22 +54,22 @@ func ToleranceFor(box mesh.Box) float64 {
 
 func newSurface(m *mesh.Mesh, tol float64) *surface {
 	box := m.Bounds()
-	s := &surface{mesh: m, twins: twinsOf(m), centre: box.Centre(), size: box.Diagonal(), tol: tol}
+	s := &surface{mesh: m, twins: halfedge.Twins(m.Triangles, len(m.Vertices)), centre: box.Centre(), size: box.Diagonal(), tol: tol}
 	if s.tol == 0 {
 		s.tol = ToleranceFor(box)
 	}
 	s.normals = make([]r3.Vector, len(m.Triangles))
 	s.areas = make([]float64, len(m.Triangles))
-	var total sum
+	var total exact.Sum
 	for t := range m.Triangles {
 		a, b, c := m.Corners(t)
 		cross := b.Sub(a).Cross(c.Sub(a))
 		if twice := cross.Norm(); twice > 0 {
 			s.normals[t], s.areas[t] = cross.Mul(1/twice), twice/2
-			total.add(twice / 2)
+			total = total.Plus(twice / 2)
 		}
 	}
-	s.total = total.value()
+	s.total = total.Value()
 	s.collectBlocks()
 	s.collectFar()
 	return s
@@ -75,12 +80,7 @@ func (s *surface) collectBlocks() {
 	v := s.mesh.Vertices
 	for from := 0; from < len(v); from += run {
 		to := min(from+run, len(v))
-		box := mesh.Box{Min: v[from], Max: v[from]}
-		for _, p := range v[from:to] {
-			box.Min = r3.Vector{X: min(box.Min.X, p.X), Y: min(box.Min.Y, p.Y), Z: min(box.Min.Z, p.Z)}
-			box.Max = r3.Vector{X: max(box.Max.X, p.X), Y: max(box.Max.Y, p.Y), Z: max(box.Max.Z, p.Z)}
-		}
-		s.blocks = append(s.blocks, reach{box, from, to})
+		s.blocks = append(s.blocks, reach{mesh.BoxOf(v[from:to]...), from, to})
 	}
 }
 

@@ -3,6 +3,8 @@ package hollow
 import (
 	"math"
 	"slices"
+
+	"bellyline/mesh/radix"
 )
 
 // neckRatio is how much less clearance a neck has than the smaller of the two
@@ -132,18 +134,22 @@ func (b *basins) around(cell int, visit func(int)) {
 	}
 }
 
-// falling returns the cells inside, the highest first.
+// falling returns the cells inside, the highest first: in steps so fine that floods
+// cannot tell them apart.
 func falling(height []float32, most float32) []int32 {
-	const steps = 1 << 15
-	var inside []int32
+	const bits = 15
+	const lowest = 1<<bits - 1
+	var inside []uint64
 	for i, h := range height {
 		if h > 0 {
-			inside = append(inside, int32(i))
+			inside = append(inside, radix.Keyed(uint32(lowest-min(lowest, int(h/most*lowest))), i))
 		}
 	}
-	return spread(inside, steps, func(i int32) int {
-		return steps - 1 - min(steps-1, int(height[i]/most*(steps-1)))
-	}).items
+	cells := make([]int32, len(inside))
+	for i, k := range radix.Sort(inside, bits) {
+		cells[i] = radix.Item(k)
+	}
+	return cells
 }
 
 // name numbers what is left of the floods and measures them.

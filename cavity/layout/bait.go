@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
+	"bellyline/mesh/vector"
 )
 
 // Bait is a bait as it lies in a mold: its length along the gate's direction, the
@@ -44,7 +45,7 @@ const (
 // its gate at the thick end, see endOf. Of ends that are alike it is the one nearer to
 // the centre of volume. A bait about as wide as long may be laid across.
 func NewBait(m *mesh.Mesh, volumeMM3 float64, p Parting, nose r3.Vector) (*Bait, error) {
-	pull := vector(p.Pull)
+	pull := vector.Of(p.Pull)
 	along := nose.Sub(pull.Mul(nose.Dot(pull)))
 	if along.Norm() < 0.1 {
 		along = pull.Ortho()
@@ -89,7 +90,7 @@ func laidEitherWay(m *mesh.Mesh, along, across r3.Vector, p Parting) *Bait {
 
 // laidAlong lays a bait with the gate at the low end of a direction.
 func laidAlong(m *mesh.Mesh, along, across r3.Vector, p Parting) *Bait {
-	pull := vector(p.Pull)
+	pull := vector.Of(p.Pull)
 	low, high := m.Span(along)
 	bottom, top := m.Span(pull)
 	b := &Bait{LengthMM: high - low, AboveMM: max(top-p.HeightMM, 0), BelowMM: max(p.HeightMM-bottom, 0)}

@@ -10,6 +10,8 @@ import (
 
 	"bellyline/cavity/hollow"
 	"bellyline/mesh"
+	"bellyline/mesh/halfedge"
+	"bellyline/mesh/vector"
 )
 
 // Parting is one way to part the mold.
@@ -86,7 +88,7 @@ func Partings(ctx context.Context, m *mesh.Mesh, w Wanted) ([]Parting, error) {
 func Along(list []Parting, pull r3.Vector) int {
 	pull = pull.Normalize()
 	for _, p := range list {
-		if math.Abs(vector(p.Pull).Dot(pull)) > 1-1e-6 {
+		if math.Abs(vector.Of(p.Pull).Dot(pull)) > 1-1e-6 {
 			return p.Number
 		}
 	}
@@ -118,7 +120,7 @@ func distinct(list []Parting, size float64) []Parting {
 	var out []Parting
 	for _, p := range list {
 		if !slices.ContainsFunc(out, func(o Parting) bool {
-			d := vector(p.Pull).Dot(vector(o.Pull))
+			d := vector.Of(p.Pull).Dot(vector.Of(o.Pull))
 			return math.Abs(d) > 1-1e-6 && math.Abs(p.HeightMM-o.HeightMM*math.Copysign(1, d)) < 1e-3*size
 		}) {
 			out = append(out, p)
@@ -128,7 +130,7 @@ func distinct(list []Parting, size float64) []Parting {
 }
 
 func (w Wanted) parting(m *mesh.Mesh, p hollow.Pull, name string) Parting {
-	pull := vector(p.Pull)
+	pull := vector.Of(p.Pull)
 	size := m.Bounds().Size()
 	longest := max(size.X, size.Y, size.Z)
 	along := pull.Dot(w.Back)
@@ -193,21 +195,11 @@ func (o outline) middle() float64 {
 // range is 0: it may part anywhere along them.
 func outlineOf(m *mesh.Mesh, pull r3.Vector) outline {
 	up := facing(m, pull)
-	owner := make(map[[2]int32]int, 3*len(m.Triangles)/2)
 	var list outline
-	for t, tri := range m.Triangles {
-		for k := range tri {
-			a, b := tri[k], tri[(k+1)%3]
-			key := [2]int32{min(a, b), max(a, b)}
-			other, ok := owner[key]
-			if !ok {
-				owner[key] = t
-				continue
-			}
-			if up[t]*up[other] < 0 {
-				p, q := m.Vertices[a], m.Vertices[b]
-				list = append(list, struct{ height, length float64 }{p.Add(q).Mul(0.5).Dot(pull), q.Sub(p).Norm()})
-			}
+	for side, twin := range halfedge.Twins(m.Triangles, len(m.Vertices)) {
+		if t := side / 3; int(twin) > side && up[t]*up[twin/3] < 0 {
+			p, q := m.Vertices[m.Triangles[t][side%3]], m.Vertices[m.Triangles[t][halfedge.After(side%3)]]
+			list = append(list, struct{ height, length float64 }{p.Add(q).Mul(0.5).Dot(pull), q.Sub(p).Norm()})
 		}
 	}
 	slices.SortFunc(list, func(a, b struct{ height, length float64 }) int {
@@ -233,5 +225,3 @@ func facing(m *mesh.Mesh, pull r3.Vector) []int8 {
 	}
 	return up
 }
-
-func vector(d [3]float64) r3.Vector { return r3.Vector{X: d[0], Y: d[1], Z: d[2]} }

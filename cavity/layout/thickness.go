@@ -11,6 +11,7 @@ import (
 
 	"bellyline/mesh"
 	"bellyline/mesh/tree"
+	"bellyline/mesh/vector"
 )
 
 // Thickness is how thick a bait is: at each facet the diameter of the largest ball
@@ -125,6 +126,5 @@ func places(m *mesh.Mesh, local []float64) (list []place, total float64) {
 
 func middleOf(m *mesh.Mesh, f int) [3]float64 {
 	a, b, c := m.Corners(f)
-	p := a.Add(b).Add(c).Mul(1.0 / 3)
-	return [3]float64{p.X, p.Y, p.Z}
+	return vector.XYZ(a.Add(b).Add(c).Mul(1.0 / 3))
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
+	"bellyline/mesh/vector"
 )
 
 // Thin is a connected piece of skin that is thinner than a limit.
@@ -135,7 +136,7 @@ func (w where) of(at [3]float64) string {
 	for _, a := range w.axes {
 		third := 1
 		if a.high > a.low {
-			third = min(max(int(3*(vector(at).Dot(a.dir)-a.low)/(a.high-a.low)), 0), 2)
+			third = min(max(int(3*(vector.Of(at).Dot(a.dir)-a.low)/(a.high-a.low)), 0), 2)
 		}
 		if word := a.words[third]; word != "" {
 			words = append(words, word)

@@ -17,6 +17,7 @@ import (
 	"bellyline/cmd/bellyline/svg"
 	"bellyline/mesh"
 	"bellyline/mesh/stl"
+	"bellyline/mesh/vector"
 )
 
 // canSave refuses a mold that no mold file tells truly: the two colours of one have a
@@ -124,7 +125,7 @@ func (j *sizeJob) writeMold(w io.Writer, folder string, r *layout.Result) error 
 	} else {
 		share := barrels[0].Share * 100
 		halves := [2]string{"lower half", "upper half"}
-		if p := r.Parting.Pull; j.way.back.Dot(r3.Vector{X: p[0], Y: p[1], Z: p[2]}) < 0 { // the belly lies above
+		if p := r.Parting.Pull; j.way.back.Dot(vector.Of(p)) < 0 { // the belly lies above
 			halves[0], halves[1] = halves[1], halves[0]
 		}
 		fmt.Fprintf(&b, "line: {belly_share: %.4g/%.4g}\n", share, 100-share)

@@ -15,6 +15,7 @@ import (
 	"bellyline/cmd/bellyline/svg"
 	"bellyline/laminate/stream"
 	"bellyline/mesh/stl"
+	"bellyline/mesh/vector"
 )
 
 type streamFlags struct {
@@ -210,7 +211,7 @@ func parsePath(text string) ([]r3.Vector, error) {
 		if len(xyz) != 3 {
 			return nil, usagef("--path: %q is not a point like 40,0,0", strings.TrimSpace(point))
 		}
-		path = append(path, r3.Vector{X: xyz[0], Y: xyz[1], Z: xyz[2]})
+		path = append(path, vector.Of([3]float64(xyz)))
 	}
 	if len(path) < 2 {
 		return nil, usagef("--path needs two points or more, like '90,0,0; 40,0,0'")

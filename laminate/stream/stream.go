@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"bellyline/cavity"
+	"bellyline/mesh/vector"
 )
 
 // Result is where the line lands, and what matters for it.
@@ -98,7 +99,7 @@ func Run(ctx context.Context, c *cavity.Cavity, cond Conditions) (*Result, error
 		return nil, fmt.Errorf("%s: %w", c.Name, err)
 	}
 	r := &Result{
-		File: c.Name, NoseIs: [3]float64{f.nose.X, f.nose.Y, f.nose.Z}, BackIs: [3]float64{f.back.X, f.back.Y, f.back.Z},
+		File: c.Name, NoseIs: vector.XYZ(f.nose), BackIs: vector.XYZ(f.back),
 		FromTail: cond.FromTail, OnPath: len(cond.Path) > 0, BackFeed: cond.BackFeed, Ratio: cond.Ratio, VolumeMM3: c.FillMM3,
 		Lost: []Lost{}, Runner: []RunnerPart{}, Warnings: append([]string{}, c.Warnings...), Limits: Limits(),
 	}

@@ -114,10 +114,9 @@ func newCarver(m *mesh.Mesh, p Prism) (*carver, error) {
 		corners: append(append([]r3.Vector{}, p.Ends[0]...), p.Ends[1]...), shared: map[[2]int]prismEdge{},
 	}
 	var middle r3.Vector
-	c.box = mesh.Box{Min: c.corners[0], Max: c.corners[0]}
+	c.box = mesh.BoxOf(c.corners...)
 	for _, v := range c.corners {
 		middle = middle.Add(v.Mul(1 / float64(2*n)))
-		c.box = c.box.With(v)
 	}
 	loops := [][]int32{{}, {}}
 	for k := range int32(n) {

@@ -18,7 +18,7 @@ type clipPoint struct {
 func (c *carver) clipFacets() error {
 	for i, t := range c.m.Triangles {
 		a, b, d := c.m.Corners(i)
-		if box := (mesh.Box{Min: a, Max: a}).With(b).With(d); !box.Meets(&c.box) {
+		if box := mesh.BoxOf(a, b, d); !box.Meets(&c.box) {
 			continue
 		}
 		inside := c.clip(int32(i), t)

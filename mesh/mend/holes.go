@@ -128,7 +128,7 @@ func (d *mender) facetRunning(s *halfedge.Survey, e halfedge.Boundary) int32 {
 // chain is half the sum of its cross products, whatever spans it.
 func (r *rim) measure(m *mesh.Mesh) {
 	first := m.Vertices[r.vertices[0]]
-	r.box = mesh.Box{Min: first, Max: first}
+	r.box = mesh.EmptyBox()
 	var sum r3.Vector
 	for _, v := range r.vertices {
 		p := m.Vertices[v]

@@ -6,6 +6,7 @@ import (
 
 	"bellyline/mesh"
 	"bellyline/mesh/exact"
+	"bellyline/mesh/vector"
 
 	"github.com/golang/geo/r3"
 )
@@ -57,7 +58,7 @@ func bulkSize(m *mesh.Mesh, box mesh.Box) float64 {
 		var along []float64
 		for v := 0; v < len(m.Vertices); v += step {
 			p := m.Vertices[v]
-			along = append(along, [3]float64{p.X, p.Y, p.Z}[axis])
+			along = append(along, vector.XYZ(p)[axis])
 		}
 		slices.Sort(along)
 		cut := len(along) / 100

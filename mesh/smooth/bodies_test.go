@@ -7,6 +7,8 @@ import (
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
+
+	"bellyline/mesh/vector"
 )
 
 // hullOfDirections returns the convex hull of points on the unit sphere, as
@@ -118,7 +120,7 @@ func aroundVolume(half r3.Vector, r float64) float64 {
 // strips, each in one piece from end to end, and every flat face in pieces by
 // pieces squares.
 func roundedBox(half r3.Vector, radius float64, n, pieces int) []r3.Vector {
-	h := [3]float64{half.X, half.Y, half.Z}
+	h := vector.XYZ(half)
 	// Marks along one axis: within -1..1 on the flat, beyond on the rounding, where
 	// the tangent of the angle grows by what is over.
 	var marks []float64
@@ -139,8 +141,8 @@ func roundedBox(half r3.Vector, radius float64, n, pieces int) []r3.Vector {
 			flat := max(-1, min(1, mark))
 			inner[other], over[other] = flat*h[other], mark-flat
 		}
-		out := r3.Vector{X: over[0], Y: over[1], Z: over[2]}.Normalize().Mul(radius)
-		p := r3.Vector{X: inner[0], Y: inner[1], Z: inner[2]}.Add(out)
+		out := vector.Of(over).Normalize().Mul(radius)
+		p := vector.Of(inner).Add(out)
 		// Two faces meet in the same points, reckoned in another order.
 		snap := func(x float64) float64 { return math.Round(x*0x1p30) * 0x1p-30 }
 		return r3.Vector{X: snap(p.X), Y: snap(p.Y), Z: snap(p.Z)}

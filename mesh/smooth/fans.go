@@ -4,8 +4,8 @@ import (
 	"slices"
 
 	"bellyline/mesh/internal/hugepages"
-	"bellyline/mesh/internal/radix"
 	"bellyline/mesh/parallel"
+	"bellyline/mesh/radix"
 
 	"github.com/golang/geo/r3"
 )

@@ -4,8 +4,8 @@ import (
 	"iter"
 	"runtime"
 
-	"bellyline/mesh/internal/radix"
 	"bellyline/mesh/parallel"
+	"bellyline/mesh/radix"
 )
 
 // vertexRange is the least and the greatest vertex of some facets.

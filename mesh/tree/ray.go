@@ -7,6 +7,7 @@ import (
 
 	"bellyline/mesh"
 	"bellyline/mesh/internal/bvh"
+	"bellyline/mesh/vector"
 
 	"github.com/golang/geo/r3"
 )
@@ -63,16 +64,14 @@ type shear struct {
 func newShear(origin, direction r3.Vector) shear {
 	s := shear{origin: origin, direction: direction, z: int(direction.LargestComponent())}
 	s.x, s.y = (s.z+1)%3, (s.z+2)%3
-	d := axes(direction)
+	d := vector.XYZ(direction)
 	s.slopeX, s.slopeY, s.scale = d[s.x]/d[s.z], d[s.y]/d[s.z], 1/d[s.z]
 	return s
 }
 
-func axes(v r3.Vector) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
-
 // apply returns a corner as the ray sees it: across, up, and along in mm.
 func (s *shear) apply(p r3.Vector) (x, y, z float64) {
-	q := axes(p.Sub(s.origin))
+	q := vector.XYZ(p.Sub(s.origin))
 	return q[s.x] - float64(s.slopeX*q[s.z]), q[s.y] - float64(s.slopeY*q[s.z]), q[s.z] * s.scale
 }
 

@@ -25,3 +25,9 @@ func Unit(v r3.Vector) (r3.Vector, bool) {
 	n := v.Norm()
 	return r3.Vector{X: v.X / n, Y: v.Y / n, Z: v.Z / n}, true
 }
+
+// XYZ returns the components of v in order: as they stand in JSON, or to walk axes.
+func XYZ(v r3.Vector) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
+
+// Of returns the vector of three components.
+func Of(xyz [3]float64) r3.Vector { return r3.Vector{X: xyz[0], Y: xyz[1], Z: xyz[2]} }

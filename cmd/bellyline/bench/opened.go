@@ -7,6 +7,7 @@ import (
 	"bellyline/cavity"
 	"bellyline/cavity/hollow"
 	"bellyline/laminate"
+	"bellyline/mesh/vector"
 )
 
 // opened tells the page what was opened and what can be changed.
@@ -82,7 +83,7 @@ func (w *work) opened(id string) opened {
 		o.ModelRows = modelRows(w.measured)
 	}
 	if w.shape != nil {
-		o.Centre = [3]float64{w.shape.centre.X, w.shape.centre.Y, w.shape.centre.Z}
+		o.Centre = vector.XYZ(w.shape.centre)
 		o.Drawn, o.Wrong, o.Faulty = len(w.shape.facets), len(w.shape.wrong), len(w.shape.faulty)
 	}
 	if w.half != nil {

@@ -13,6 +13,7 @@ import (
 	"bellyline/cavity/units"
 	"bellyline/cmd/bellyline/files"
 	"bellyline/laminate"
+	"bellyline/mesh/vector"
 )
 
 // settings are all that the page can change. They go into the mold file in its own
@@ -186,7 +187,7 @@ func (w *work) jobFor(s settings) (laminate.Job, error) {
 // directionText writes a direction as a mold file takes it, every digit of it.
 func directionText(d r3.Vector) string {
 	for i, name := range [3]string{"x", "y", "z"} {
-		switch [3]float64{d.X, d.Y, d.Z}[i] {
+		switch vector.XYZ(d)[i] {
 		case 1:
 			return "+" + name
 		case -1:

@@ -6,8 +6,8 @@ import (
 
 	"bellyline/mesh"
 	"bellyline/mesh/internal/hugepages"
-	"bellyline/mesh/internal/radix"
 	"bellyline/mesh/parallel"
+	"bellyline/mesh/radix"
 
 	"github.com/golang/geo/r3"
 )
@@ -68,9 +68,8 @@ func (c *curve) sortAlongCurve(items []int32, middle func(i int32) r3.Vector, bo
 func boxOfPoints(items []int32, at func(i int32) r3.Vector) mesh.Box {
 	boxes := make([]mesh.Box, parallel.Count(len(items), Block))
 	parallel.Blocks(len(items), Block, func(b, from, to int) {
-		p := at(items[from])
-		box := mesh.Box{Min: p, Max: p}
-		for _, i := range items[from+1 : to] {
+		box := mesh.EmptyBox()
+		for _, i := range items[from:to] {
 			box = box.With(at(i))
 		}
 		boxes[b] = box

@@ -8,6 +8,7 @@ import (
 
 	"bellyline/mesh"
 	"bellyline/mesh/parallel"
+	"bellyline/mesh/vector"
 
 	"github.com/golang/geo/r3"
 )
@@ -132,7 +133,7 @@ func (b *Box32) Meets(c *Box32) bool {
 // SquaredDistance returns the square of the distance from a point to a box.
 func (b *Box32) SquaredDistance(p r3.Vector) float64 {
 	sum := 0.0
-	for k, x := range [3]float64{p.X, p.Y, p.Z} {
+	for k, x := range vector.XYZ(p) {
 		if lo := float64(b.Min[k]); x < lo {
 			sum += (lo - x) * (lo - x)
 		} else if hi := float64(b.Max[k]); x > hi {

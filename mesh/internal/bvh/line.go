@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"bellyline/mesh/internal/lattice"
+	"bellyline/mesh/vector"
 
 	"github.com/golang/geo/r3"
 )
@@ -54,7 +55,7 @@ type lineTest struct {
 func NewLineTest(from, to r3.Vector, slack float64) lineTest {
 	d := to.Sub(from)
 	return lineTest{
-		from:    [3]float64{from.X, from.Y, from.Z},
+		from:    vector.XYZ(from),
 		inverse: [3]float64{1 / d.X, 1 / d.Y, 1 / d.Z},
 		slack:   slack,
 	}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"bellyline/mesh"
+	"bellyline/mesh/vector"
 
 	"github.com/golang/geo/r3"
 	"pgregory.net/rapid"
@@ -122,7 +123,7 @@ func TestLatticeMovesLittle(t *testing.T) {
 	for id := range int32(1000) {
 		p := box.Min.Add(box.Size().Mul(float64(id) / 1000))
 		q := l.Corner(id, p).Add(l.Shell(id % 7))
-		for _, x := range [3]float64{q.X, q.Y, q.Z} {
+		for _, x := range vector.XYZ(q) {
 			if x != math.Trunc(x) || math.Abs(x) > 1<<latticeBits+1<<12 {
 				t.Fatalf("coordinate %g", x)
 			}
