@@ -11,13 +11,14 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
+	"bellyline/mesh/solids"
 	"bellyline/mesh/stl"
 )
 
 // A direction of any length must give the same heights as one of length 1: with
 // the back as (0,0,2) the plane at height 4 was once put at z = 2.
 func TestBackOfAnyLength(t *testing.T) {
-	path := written(t, boxCorners(80, 12.5, 10))
+	path := written(t, solids.Block(80, 12.5, 10))
 	for _, length := range []float64{1, 2, 0.001, 1e5} {
 		c, err := Open(t.Context(), path, Options{}, r3.Vector{Z: length}, r3.Vector{X: 1})
 		if err != nil {
@@ -41,7 +42,7 @@ func TestBackOfAnyLength(t *testing.T) {
 
 // The box 80 x 12.5 x 10 cut at height 4: every figure is that of a box.
 func TestSectionOfABox(t *testing.T) {
-	c, err := Open(t.Context(), written(t, boxCorners(80, 12.5, 10)), Options{}, r3.Vector{Z: 1}, r3.Vector{X: 1})
+	c, err := Open(t.Context(), written(t, solids.Block(80, 12.5, 10)), Options{}, r3.Vector{Z: 1}, r3.Vector{X: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -65,7 +66,7 @@ func TestSectionOfABox(t *testing.T) {
 // A slanted back: the box 10 x 10 x 10 cut in half across its space diagonal
 // shows a regular hexagon of edge 10/sqrt(2), 3*sqrt(3)/2 of the edge squared.
 func TestSectionAcrossTheDiagonal(t *testing.T) {
-	c, err := Open(t.Context(), written(t, boxCorners(10, 10, 10)), Options{}, r3.Vector{X: 1, Y: 1, Z: 1}, r3.Vector{X: 1})
+	c, err := Open(t.Context(), written(t, solids.Block(10, 10, 10)), Options{}, r3.Vector{X: 1, Y: 1, Z: 1}, r3.Vector{X: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -84,7 +85,7 @@ func TestSectionAcrossTheDiagonal(t *testing.T) {
 }
 
 func TestUnitOfTheModel(t *testing.T) {
-	path := written(t, boxCorners(4, 1, 0.5))
+	path := written(t, solids.Block(4, 1, 0.5))
 	inches, err := stl.ParseUnit("in")
 	if err != nil {
 		t.Fatal(err)
@@ -98,7 +99,7 @@ func TestUnitOfTheModel(t *testing.T) {
 }
 
 func TestCavitiesThatHoldNothing(t *testing.T) {
-	box := boxCorners(80, 12.5, 10)
+	box := solids.Block(80, 12.5, 10)
 	sheet := []r3.Vector{{X: 20.3}, {X: 1.1, Y: 30.7}, {X: 1, Y: 2, Z: 3}}
 	for _, c := range []struct {
 		what, want string
@@ -106,9 +107,9 @@ func TestCavitiesThatHoldNothing(t *testing.T) {
 	}{
 		// What has to be mended is the mesh package's to say, and tested there.
 		{"open", "the surface needs mending: ", box[3:]},
-		{"inside out", "the surface needs mending: ", turnedOver(box)},
-		{"a facet turned", "the surface needs mending: ", append(turnedOver(box[:3]), box[3:]...)},
-		{"a sheet", "the surface is closed but encloses nothing: its sides lie on each other; give the sheet a thickness", append(sheet, turnedOver(sheet)...)},
+		{"inside out", "the surface needs mending: ", solids.Flip(box)},
+		{"a facet turned", "the surface needs mending: ", append(solids.Flip(box[:3]), box[3:]...)},
+		{"a sheet", "the surface is closed but encloses nothing: its sides lie on each other; give the sheet a thickness", append(sheet, solids.Flip(sheet)...)},
 	} {
 		path := written(t, c.corners)
 		_, err := FillVolume(t.Context(), path, Options{})
@@ -126,7 +127,7 @@ func refused(t *testing.T, what string, err error, path, want string) {
 }
 
 func TestOpenSaysWhatIsWrong(t *testing.T) {
-	path := written(t, boxCorners(80, 12.5, 10))
+	path := written(t, solids.Block(80, 12.5, 10))
 	for _, back := range []r3.Vector{{}, {X: math.NaN()}, {Z: math.Inf(1)}} {
 		if _, err := Open(t.Context(), path, Options{}, back, r3.Vector{X: 1}); !errors.Is(err, mesh.ErrDirection) {
 			t.Errorf("back %v: got %v, want %v", back, err, mesh.ErrDirection)

@@ -5,11 +5,13 @@ import (
 	"testing"
 
 	"github.com/golang/geo/r3"
+
+	"bellyline/mesh/solids"
 )
 
 // The box 80 x 12.5 x 10 at height 4: every figure is that of a box.
 func TestLevelOfABox(t *testing.T) {
-	c, err := Open(t.Context(), written(t, boxCorners(80, 12.5, 10)), Options{}, r3.Vector{Z: 1}, r3.Vector{X: 1})
+	c, err := Open(t.Context(), written(t, solids.Block(80, 12.5, 10)), Options{}, r3.Vector{Z: 1}, r3.Vector{X: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -31,9 +33,9 @@ func TestLevelOfABox(t *testing.T) {
 
 // A level says what a section says, also where two boxes overlap, along any back.
 func TestLevelAgreesWithSection(t *testing.T) {
-	apart := boxCorners(80, 12.5, 10)
+	apart := solids.Block(80, 12.5, 10)
 	overlapping := append([]r3.Vector{}, apart...)
-	for _, p := range boxCorners(20, 30, 7) {
+	for _, p := range solids.Block(20, 30, 7) {
 		overlapping = append(overlapping, p.Add(r3.Vector{X: 10, Y: -5, Z: 2}))
 	}
 	for name, corners := range map[string][]r3.Vector{"one": apart, "overlapping": overlapping} {
@@ -72,7 +74,7 @@ func TestLevelAgreesWithSection(t *testing.T) {
 
 // A box fills in even steps: the share below is the share of the height.
 func TestCurveOfABox(t *testing.T) {
-	c, err := Open(t.Context(), written(t, boxCorners(80, 12.5, 10)), Options{}, r3.Vector{Z: 1}, r3.Vector{X: 1})
+	c, err := Open(t.Context(), written(t, solids.Block(80, 12.5, 10)), Options{}, r3.Vector{Z: 1}, r3.Vector{X: 1})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,12 +7,14 @@ import (
 	"testing"
 
 	"github.com/golang/geo/r3"
+
+	"bellyline/mesh/solids"
 )
 
 // The box 80 x 12.5 x 10. Radii of gyration about its own axes: the root of
 // (b^2+c^2)/12 for the edges b and c across the axis.
 func TestMeasureABox(t *testing.T) {
-	m, _, err := Measure(t.Context(), written(t, boxCorners(80, 12.5, 10)), Options{DensityGML: 1.02})
+	m, _, err := Measure(t.Context(), written(t, solids.Block(80, 12.5, 10)), Options{DensityGML: 1.02})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -45,7 +47,7 @@ func TestSizesThatPutTheUnitInDoubt(t *testing.T) {
 		{500, ""},
 		{1016, "the model is 1016 mm long: is the unit right? nothing was rescaled"},
 	} {
-		m, _, err := Measure(t.Context(), written(t, boxCorners(2, c.longest, 1)), Options{})
+		m, _, err := Measure(t.Context(), written(t, solids.Block(2, c.longest, 1)), Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -60,10 +62,10 @@ func TestSizesThatPutTheUnitInDoubt(t *testing.T) {
 // centroid or mass is given for what encloses none: a sheet once gave a centroid
 // and NaN for its radii.
 func TestNoNumberForWhatEnclosesNothing(t *testing.T) {
-	box := boxCorners(80, 12.5, 10)
+	box := solids.Block(80, 12.5, 10)
 	sheet := []r3.Vector{{X: 20.3}, {X: 1.1, Y: 30.7}, {X: 1, Y: 2, Z: 3}}
 	for what, corners := range map[string][]r3.Vector{
-		"open": box[3:], "inside out": turnedOver(box), "sheet": append(sheet, turnedOver(sheet)...),
+		"open": box[3:], "inside out": solids.Flip(box), "sheet": append(sheet, solids.Flip(sheet)...),
 	} {
 		m, _, err := Measure(t.Context(), written(t, corners), Options{DensityGML: 1})
 		if err != nil {

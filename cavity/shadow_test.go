@@ -5,12 +5,14 @@ import (
 	"testing"
 
 	"github.com/golang/geo/r3"
+
+	"bellyline/mesh/solids"
 )
 
 // Shadows of a box are rectangles, or a hexagon along its diagonal: by Cauchy, half of
 // the sum of its faces' shadows.
 func TestShadowOfABox(t *testing.T) {
-	c := openUp(t, boxCorners(80, 12, 10))
+	c := openUp(t, solids.Block(80, 12, 10))
 	for _, tt := range []struct {
 		along r3.Vector
 		want  float64
@@ -26,11 +28,11 @@ func TestShadowOfABox(t *testing.T) {
 
 // What hides behind something else casts no second shadow.
 func TestShadowCountsOnce(t *testing.T) {
-	second := boxCorners(4, 4, 4)
+	second := solids.Block(4, 4, 4)
 	for i := range second {
 		second[i] = second[i].Add(r3.Vector{Z: 20})
 	}
-	c := openUp(t, append(boxCorners(4, 4, 4), second...))
+	c := openUp(t, append(solids.Block(4, 4, 4), second...))
 	if got := c.ShadowMM2(r3.Vector{Z: 1}); math.Abs(got-16) > 0.1 {
 		t.Errorf("%g mm2, want 16", got)
 	}

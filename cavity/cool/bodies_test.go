@@ -6,6 +6,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
+	"bellyline/mesh/solids"
 )
 
 // lathed turns a profile of (x, radius), which begins and ends on the axis, about
@@ -73,18 +74,7 @@ func capsule(radius, length float64, n int) *mesh.Mesh {
 	return lathed(profile, n)
 }
 
-func box(x, y, z float64) *mesh.Mesh {
-	var corners []r3.Vector
-	at := func(i, j, k float64) r3.Vector { return r3.Vector{X: i * x, Y: j * y, Z: k * z} }
-	quad := func(a, b, c, d r3.Vector) { corners = append(corners, a, b, c, a, c, d) }
-	quad(at(0, 0, 0), at(0, 1, 0), at(1, 1, 0), at(1, 0, 0))
-	quad(at(0, 0, 1), at(1, 0, 1), at(1, 1, 1), at(0, 1, 1))
-	quad(at(0, 0, 0), at(1, 0, 0), at(1, 0, 1), at(0, 0, 1))
-	quad(at(1, 0, 0), at(1, 1, 0), at(1, 1, 1), at(1, 0, 1))
-	quad(at(1, 1, 0), at(0, 1, 0), at(0, 1, 1), at(1, 1, 1))
-	quad(at(0, 1, 0), at(0, 0, 0), at(0, 0, 1), at(0, 1, 1))
-	return mesh.New(corners)
-}
+func box(x, y, z float64) *mesh.Mesh { return mesh.New(solids.Block(x, y, z)) }
 
 // turned turns a body about a skew axis.
 func turned(m *mesh.Mesh, angle float64) *mesh.Mesh {

@@ -3,7 +3,10 @@ package hollow
 import (
 	"testing"
 
+	"github.com/golang/geo/r3"
+
 	"bellyline/mesh"
+	"bellyline/mesh/solids"
 )
 
 // largeHalf is a half with four smooth cavities, two pin holes and about 500,000
@@ -11,9 +14,9 @@ import (
 func largeHalf(tb testing.TB) *mesh.Mesh {
 	const sectors = 500 // the lower half of a ball has sectors*sectors/2 facets
 	half, _ := sunk(tb, box{-80, -50, -25, 80, 50, 0},
-		moved(ball(30, 9, 7, sectors), -38, 22, 0), moved(ball(30, 9, 7, sectors), 38, 22, 0),
-		moved(ball(30, 9, 7, sectors), -38, -22, 0), moved(ball(30, 9, 7, sectors), 38, -22, 0),
-		moved(stick(3, -12, 12, 32), -70, 42, 0), moved(stick(3, -12, 12, 32), 70, -42, 0))
+		solids.Move(ball(30, 9, 7, sectors), r3.Vector{X: -38, Y: 22}), solids.Move(ball(30, 9, 7, sectors), r3.Vector{X: 38, Y: 22}),
+		solids.Move(ball(30, 9, 7, sectors), r3.Vector{X: -38, Y: -22}), solids.Move(ball(30, 9, 7, sectors), r3.Vector{X: 38, Y: -22}),
+		solids.Move(stick(3, -12, 12, 32), r3.Vector{X: -70, Y: 42}), solids.Move(stick(3, -12, 12, 32), r3.Vector{X: 70, Y: -42}))
 	return mesh.New(half)
 }
 

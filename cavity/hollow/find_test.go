@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"github.com/golang/geo/r3"
+
+	"bellyline/mesh/solids"
 )
 
 // fourAndRunner is a block of 120 x 80 x 20 with its parting face at z = 0. All
@@ -116,13 +118,13 @@ func TestFourCavitiesOnARunner(t *testing.T) {
 // the side, a cavity with a bump on its floor, a through hole and a pin hole.
 func TestEveryKindOfHollow(t *testing.T) {
 	half, v := sunk(t, box{-80, -50, -25, 80, 50, 0},
-		moved(ball(25, 9, 7, 40), -40, 25, 0),
-		moved(ball(25, 9, 7, 32), 30, 25, 0),
-		moved(lying(stick(6, -20, 20, 30)), -40, -5, 0),
-		moved(ball(8, 8, 8, 28), 10, -5, -4),
-		moved(lying(stick(4, -15, 35, 24)), 50, -5, 0), // it leaves through the side
-		moved(stick(3, -12, 12, 32), -60, -35, 0),
-		moved(stick(4, -30, 30, 32), 60, -35, 0),
+		solids.Move(ball(25, 9, 7, 40), r3.Vector{X: -40, Y: 25}),
+		solids.Move(ball(25, 9, 7, 32), r3.Vector{X: 30, Y: 25}),
+		solids.Move(lying(stick(6, -20, 20, 30)), r3.Vector{X: -40, Y: -5}),
+		solids.Move(ball(8, 8, 8, 28), r3.Vector{X: 10, Y: -5, Z: -4}),
+		solids.Move(lying(stick(4, -15, 35, 24)), r3.Vector{X: 50, Y: -5}), // it leaves through the side
+		solids.Move(stick(3, -12, 12, 32), r3.Vector{X: -60, Y: -35}),
+		solids.Move(stick(4, -30, 30, 32), r3.Vector{X: 60, Y: -35}),
 	)
 	for _, p := range poses() {
 		t.Run(p.name, func(t *testing.T) {

@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
+	"bellyline/mesh/solids"
 )
 
 // kinds counts what was found.
@@ -105,7 +106,7 @@ func TestGrooveThroughASlopedSide(t *testing.T) {
 		return m
 	}
 	level := mesh.Plane{Normal: r3.Vector{Z: 1}}
-	body := moved(lying(stick(6, -30, 80, 22)), -5, 3, 0)
+	body := solids.Move(lying(stick(6, -30, 80, 22)), r3.Vector{X: -5, Y: 3})
 	whole := blockOf(box{-60, -40, -20, 90, 40, 20}).corners()
 	for i := 0; i < len(body); i += 3 {
 		whole = append(whole, body[i], body[i+2], body[i+1])

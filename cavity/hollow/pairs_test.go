@@ -12,6 +12,7 @@ import (
 
 	"bellyline/cavity"
 	"bellyline/mesh"
+	"bellyline/mesh/solids"
 	"bellyline/mesh/stl"
 )
 
@@ -45,8 +46,8 @@ func moldOf(t *testing.T, block box, bodies ...[]r3.Vector) (half, other []r3.Ve
 // two pin holes that tell one end of the block from the other.
 func swimmers() [][]r3.Vector {
 	return [][]r3.Vector{
-		moved(ball(30, 8, 7, 36), -5, 20, 1.3), moved(ball(26, 10, 6, 40), 3, -18, -0.9),
-		moved(stick(2.5, -8, 8, 24), -45, 35, 0), moved(stick(2.5, -8, 8, 24), 48, -30, 0),
+		solids.Move(ball(30, 8, 7, 36), r3.Vector{X: -5, Y: 20, Z: 1.3}), solids.Move(ball(26, 10, 6, 40), r3.Vector{X: 3, Y: -18, Z: -0.9}),
+		solids.Move(stick(2.5, -8, 8, 24), r3.Vector{X: -45, Y: 35}), solids.Move(stick(2.5, -8, 8, 24), r3.Vector{X: 48, Y: -30}),
 	}
 }
 
@@ -104,7 +105,7 @@ func TestCavitiesThatMissEachOther(t *testing.T) {
 	bodies := swimmers()
 	half, _, _ := moldOf(t, block, bodies...)
 	for i := range 2 {
-		bodies[i] = moved(bodies[i], 0.3, 0.2, 0)
+		bodies[i] = solids.Move(bodies[i], r3.Vector{X: 0.3, Y: 0.2})
 	}
 	_, other, _ := moldOf(t, block, bodies...)
 	p := poses()[0]
@@ -292,7 +293,7 @@ func TestHalvesDrawnFaceToFace(t *testing.T) {
 	block := box{-60, -45, -20, 60, 45, 0}
 	half, other, _ := moldOf(t, block, swimmers()...)
 	for _, lift := range []float64{0, 35} {
-		closed := moved(turnedOver(other), 0, 0.4, lift)
+		closed := solids.Move(turnedOver(other), r3.Vector{Y: 0.4, Z: lift})
 		m, err := Pairing(t.Context(), find(t, mesh.New(half), Options{}), find(t, mesh.New(closed), Options{}))
 		if err != nil {
 			t.Fatal(err)
@@ -315,7 +316,7 @@ func TestHalvesOfTwoMolds(t *testing.T) {
 		strangers bool
 	}{{0.3, false}, {3, false}, {7, true}} {
 		bodies := swimmers()
-		bodies[0], bodies[1] = moved(bodies[0], c.shift, 0, 0), moved(bodies[1], 0, -c.shift, 0)
+		bodies[0], bodies[1] = solids.Move(bodies[0], r3.Vector{X: c.shift}), solids.Move(bodies[1], r3.Vector{Y: -c.shift})
 		_, other, _ := moldOf(t, block, bodies...)
 		p := poses()[0]
 		m, err := Pairing(t.Context(), find(t, p.posed(half), Options{}), find(t, p.posed(other), Options{}))

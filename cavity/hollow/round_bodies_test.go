@@ -68,14 +68,6 @@ func lying(body []r3.Vector) []r3.Vector {
 	return out
 }
 
-func moved(body []r3.Vector, x, y, z float64) []r3.Vector {
-	out := make([]r3.Vector, len(body))
-	for i, p := range body {
-		out[i] = p.Add(r3.Vector{X: x, Y: y, Z: z})
-	}
-	return out
-}
-
 // sunk returns the half below z = 0 of a block with bodies cut out of it, and what
 // each takes from it, measured on the bodies themselves. Bodies may not touch each
 // other, and may reach out of the block by less than 20 mm: it is drawn larger and

@@ -6,6 +6,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
+	"bellyline/mesh/solids"
 )
 
 // Halves are both mold halves as closed solids, parted at height 0.
@@ -35,7 +36,8 @@ func (l *Plan) Halves(b *Bait) (*Halves, error) {
 
 // hollowBlock is the block with its cavities as hollows. They do not touch.
 func (l *Plan) hollowBlock(b *Bait) *mesh.Mesh {
-	solid := mesh.New(boxCorners(l.BlockMM[0], l.BlockMM[1], -l.HalvesMM[0], l.HalvesMM[1]))
+	low, high := r3.Vector{Z: -l.HalvesMM[0]}, r3.Vector{X: l.BlockMM[0], Y: l.BlockMM[1], Z: l.HalvesMM[1]}
+	solid := mesh.New(solids.Box(low, high))
 	for _, c := range l.Places {
 		first := int32(len(solid.Vertices))
 		for _, v := range b.Mesh.Vertices {
@@ -47,18 +49,4 @@ func (l *Plan) hollowBlock(b *Bait) *mesh.Mesh {
 		}
 	}
 	return solid
-}
-
-// boxCorners draws a box from (0, 0, low) to (x, y, high), facets outward.
-func boxCorners(x, y, low, high float64) []r3.Vector {
-	var corners []r3.Vector
-	at := func(i, j, k float64) r3.Vector { return r3.Vector{X: i * x, Y: j * y, Z: low + k*(high-low)} }
-	quad := func(a, b, c, d r3.Vector) { corners = append(corners, a, b, c, a, c, d) }
-	quad(at(0, 0, 0), at(0, 1, 0), at(1, 1, 0), at(1, 0, 0))
-	quad(at(0, 0, 1), at(1, 0, 1), at(1, 1, 1), at(0, 1, 1))
-	quad(at(0, 0, 0), at(1, 0, 0), at(1, 0, 1), at(0, 0, 1))
-	quad(at(1, 0, 0), at(1, 1, 0), at(1, 1, 1), at(1, 0, 1))
-	quad(at(1, 1, 0), at(0, 1, 0), at(0, 1, 1), at(1, 1, 1))
-	quad(at(0, 1, 0), at(0, 0, 0), at(0, 0, 1), at(0, 1, 1))
-	return corners
 }

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"bellyline/mesh"
+	"bellyline/mesh/solids"
 )
 
 // stub is a bait by its sizes only.
@@ -219,7 +220,7 @@ func TestShrink(t *testing.T) {
 // A box of 3 x 20 x 60 mm is 3 mm thick on its large faces; at edges balls are
 // smaller. The histogram holds all of its skin.
 func TestThicknessOfAPlate(t *testing.T) {
-	m := refined(mesh.New(boxCorners(60, 20, 0, 3)), 1.5)
+	m := refined(mesh.New(solids.Block(60, 20, 3)), 1.5)
 	got, err := FindThickness(context.Background(), m, Limits{FillMM: 1, PullMM: 4}, r3.Vector{Z: 1}, r3.Vector{X: 1}, false)
 	if err != nil {
 		t.Fatal(err)

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"bellyline/mesh"
+	"bellyline/mesh/solids"
 
 	"github.com/golang/geo/r3"
 )
@@ -91,7 +92,7 @@ func shadMold() (*mesh.Mesh, error) {
 		dowel(-45, 66, 3, -8, 8), dowel(38, -66, 3, -8, 8),
 		dowel(45, 66, 2.5, -z+1, z-1), dowel(-45, -66, 2.5, -z+1, z-1),
 	}
-	all := []*mesh.Mesh{brick(x, y, z)}
+	all := []*mesh.Mesh{mesh.New(solids.Box(r3.Vector{X: -x, Y: -y, Z: -z}, r3.Vector{X: x, Y: y, Z: z}))}
 	for _, h := range hollows {
 		all = append(all, insideOut(h))
 	}
@@ -128,19 +129,6 @@ func shadHalf(upper bool) *mesh.Mesh {
 		above.Vertices[i] = r3.Vector{X: p.X, Y: -p.Y, Z: -p.Z}
 	}
 	return onGrid(above)
-}
-
-// brick is a box about the origin, x, y, z being half of its sizes.
-func brick(x, y, z float64) *mesh.Mesh {
-	m := &mesh.Mesh{}
-	for i := range 8 {
-		sign := func(bit int) float64 { return float64(i>>bit&1*2 - 1) }
-		m.Vertices = append(m.Vertices, r3.Vector{X: x * sign(0), Y: y * sign(1), Z: z * sign(2)})
-	}
-	for _, q := range [][4]int32{{0, 2, 3, 1}, {4, 5, 7, 6}, {0, 1, 5, 4}, {2, 6, 7, 3}, {0, 4, 6, 2}, {1, 3, 7, 5}} {
-		m.Triangles = append(m.Triangles, [3]int32{q[0], q[1], q[2]}, [3]int32{q[0], q[2], q[3]})
-	}
-	return m
 }
 
 func insideOut(m *mesh.Mesh) *mesh.Mesh {

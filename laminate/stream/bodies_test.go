@@ -10,6 +10,7 @@ import (
 
 	"bellyline/cavity"
 	"bellyline/mesh"
+	"bellyline/mesh/solids"
 	"bellyline/mesh/stl"
 )
 
@@ -31,28 +32,6 @@ var (
 	xAxis = r3.Vector{X: 1}
 	zAxis = r3.Vector{Z: 1}
 )
-
-// box is a block between two corners.
-func box(lo, hi r3.Vector) []r3.Vector {
-	at := func(i int) r3.Vector {
-		p := lo
-		if i&1 != 0 {
-			p.X = hi.X
-		}
-		if i&2 != 0 {
-			p.Y = hi.Y
-		}
-		if i&4 != 0 {
-			p.Z = hi.Z
-		}
-		return p
-	}
-	var c []r3.Vector
-	for _, q := range [6][4]int{{0, 2, 3, 1}, {4, 5, 7, 6}, {0, 1, 5, 4}, {2, 6, 7, 3}, {0, 4, 6, 2}, {1, 3, 7, 5}} {
-		c = append(c, at(q[0]), at(q[1]), at(q[2]), at(q[0]), at(q[2]), at(q[3]))
-	}
-	return c
-}
 
 // lathe turns radii at places along x into a body about the x axis, scaled by
 // wide and tall; the first and the last radius are 0.
@@ -90,14 +69,6 @@ func egg(wide, tall float64) []r3.Vector {
 	return lathe(xs, radii, wide, tall, 48)
 }
 
-func moved3(c []r3.Vector, by r3.Vector) []r3.Vector {
-	out := make([]r3.Vector, len(c))
-	for i, p := range c {
-		out[i] = p.Add(by)
-	}
-	return out
-}
-
 func run(t testing.TB, c *cavity.Cavity, cond Conditions) *Result {
 	t.Helper()
 	r, err := Run(t.Context(), c, cond)
@@ -113,7 +84,7 @@ func even(m float64) Ratio { return Ratio{m, m, m} }
 // A uniform bar gives one height all along, that of its section.
 func TestBarHasOneHeight(t *testing.T) {
 	t.Parallel()
-	bar := openBody(t, zAxis, xAxis, box(r3.Vector{Y: -10, Z: -5}, r3.Vector{X: 80, Y: 10, Z: 5}))
+	bar := openBody(t, zAxis, xAxis, solids.Box(r3.Vector{Y: -10, Z: -5}, r3.Vector{X: 80, Y: 10, Z: 5}))
 	for _, m := range []float64{1, 3} {
 		r := run(t, bar, Conditions{BackFeed: .4, Ratio: even(m), Stations: 12})
 		want, err := PartingAt(rectangle(20, 10), .6, m, Options{})
@@ -145,8 +116,8 @@ func TestSymmetricalBodyIsHalved(t *testing.T) {
 // Exchanging the colours mirrors the answer: here by turning back the other way.
 func TestExchangeMirrorsABody(t *testing.T) {
 	t.Parallel()
-	body := moved3(egg(12, 8), r3.Vector{Z: 3})
-	body = append(body, box(r3.Vector{X: 30, Y: -1, Z: 8}, r3.Vector{X: 45, Y: 1, Z: 16})...)
+	body := solids.Move(egg(12, 8), r3.Vector{Z: 3})
+	body = append(body, solids.Box(r3.Vector{X: 30, Y: -1, Z: 8}, r3.Vector{X: 45, Y: 1, Z: 16})...)
 	a := run(t, openBody(t, zAxis, xAxis, body), Conditions{BackFeed: .35, Ratio: even(2), Stations: 12})
 	b := run(t, openBody(t, r3.Vector{Z: -1}, xAxis, body), Conditions{BackFeed: .65, Ratio: even(.5), Stations: 12})
 	for i, s := range a.Stations {
@@ -183,11 +154,11 @@ func TestVolumesFollowDelivery(t *testing.T) {
 
 // branched is a body with twin tails side by side and a fin on its back.
 func branched() []r3.Vector {
-	body := box(r3.Vector{X: 30, Y: -8, Z: -6}, r3.Vector{X: 70, Y: 8, Z: 6})
+	body := solids.Box(r3.Vector{X: 30, Y: -8, Z: -6}, r3.Vector{X: 70, Y: 8, Z: 6})
 	for _, y := range []float64{-8, 3} {
-		body = append(body, box(r3.Vector{X: 5, Y: y, Z: -2}, r3.Vector{X: 31, Y: y + 5, Z: 2})...)
+		body = append(body, solids.Box(r3.Vector{X: 5, Y: y, Z: -2}, r3.Vector{X: 31, Y: y + 5, Z: 2})...)
 	}
-	return append(body, box(r3.Vector{X: 10, Y: -1, Z: 4}, r3.Vector{X: 34, Y: 1, Z: 5.5})...)
+	return append(body, solids.Box(r3.Vector{X: 10, Y: -1, Z: 4}, r3.Vector{X: 34, Y: 1, Z: 5.5})...)
 }
 
 // Where the flow splits each branch gets what it is fed, and no colour is lost.
@@ -217,8 +188,8 @@ func TestBranchesConserveFlow(t *testing.T) {
 
 // Two baits in one file are no bait.
 func TestTwoBodiesAreRefused(t *testing.T) {
-	two := append(box(r3.Vector{}, r3.Vector{X: 20, Y: 5, Z: 5}), box(r3.Vector{X: 40}, r3.Vector{X: 60, Y: 5, Z: 5})...)
-	beside := append(box(r3.Vector{}, r3.Vector{X: 20, Y: 5, Z: 5}), box(r3.Vector{Y: 40}, r3.Vector{X: 20, Y: 45, Z: 5})...)
+	two := append(solids.Box(r3.Vector{}, r3.Vector{X: 20, Y: 5, Z: 5}), solids.Box(r3.Vector{X: 40}, r3.Vector{X: 60, Y: 5, Z: 5})...)
+	beside := append(solids.Box(r3.Vector{}, r3.Vector{X: 20, Y: 5, Z: 5}), solids.Box(r3.Vector{Y: 40}, r3.Vector{X: 20, Y: 45, Z: 5})...)
 	for name, body := range map[string][]r3.Vector{"behind": two, "beside": beside} {
 		if _, err := Run(t.Context(), openBody(t, zAxis, xAxis, body), Conditions{BackFeed: .5, Stations: 20}); !errors.Is(err, ErrApart) {
 			t.Errorf("%s: %v", name, err)

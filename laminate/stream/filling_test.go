@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/golang/geo/r3"
+
+	"bellyline/mesh/solids"
 )
 
 // A runner of 6 mm and 50 mm length at 10 mL/s of 1 Pa s: 15719.0067 Pa, 471.5702
@@ -39,7 +41,7 @@ func TestRunnerExample(t *testing.T) {
 // 0.0268817 s.
 func TestFillingTime(t *testing.T) {
 	t.Parallel()
-	slit := openBody(t, zAxis, xAxis, box(r3.Vector{Y: -120, Z: -3}, r3.Vector{X: 127, Y: 120, Z: 3}))
+	slit := openBody(t, zAxis, xAxis, solids.Box(r3.Vector{Y: -120, Z: -3}, r3.Vector{X: 127, Y: 120, Z: 3}))
 	push := &Push{PressurePa: 1e5, ViscosityPaS: 1}
 	r := run(t, slit, Conditions{BackFeed: .5, Stations: 20, Push: push, Grid: Options{CellsAcross: 16}})
 	// A slit 40 times as wide as high: its sides cost 0.63/40 of the flow (White, from memory).
@@ -70,9 +72,9 @@ func TestFillingByFlow(t *testing.T) {
 // A thin tail that cannot stay open is named; a thick one is not.
 func TestThinTailSets(t *testing.T) {
 	t.Parallel()
-	body := box(r3.Vector{X: 30, Y: -8, Z: -6}, r3.Vector{X: 70, Y: 8, Z: 6})
+	body := solids.Box(r3.Vector{X: 30, Y: -8, Z: -6}, r3.Vector{X: 70, Y: 8, Z: 6})
 	tail := func(half float64) []r3.Vector {
-		return append(box(r3.Vector{Y: -4, Z: -half}, r3.Vector{X: 31, Y: 4, Z: half}), body...)
+		return append(solids.Box(r3.Vector{Y: -4, Z: -half}, r3.Vector{X: 31, Y: 4, Z: half}), body...)
 	}
 	slow := &Push{FlowMLS: .5}
 	thin := run(t, openBody(t, zAxis, xAxis, tail(.3)), Conditions{BackFeed: .5, Stations: 14, Push: slow})

@@ -29,6 +29,9 @@ func Box(lo, hi r3.Vector) []r3.Vector {
 	return c
 }
 
+// Block returns the box from the origin to (x, y, z).
+func Block(x, y, z float64) []r3.Vector { return Box(r3.Vector{}, r3.Vector{X: x, Y: y, Z: z}) }
+
 // CornerTetrahedron returns the tetrahedron between the origin and a point on
 // each axis; its volume is x*y*z/6.
 func CornerTetrahedron(x, y, z float64) []r3.Vector {

@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"bytes"
 	"encoding/json"
 	"math"
 	"net/http"
@@ -11,19 +12,19 @@ import (
 
 	"bellyline/cmd/bellyline/files"
 	"bellyline/laminate"
+	"bellyline/mesh"
+	"bellyline/mesh/solids"
+	"bellyline/mesh/stl"
 )
 
 // box is a closed block from the origin, as an STL: half of its volume lies below
 // half of its height, and below any plane through its middle.
-func box(x, y, z float32) []byte {
-	at := func(i int) [3]float32 {
-		return [3]float32{x * float32(i&1), y * float32(i>>1&1), z * float32(i>>2)}
+func box(x, y, z float64) []byte {
+	var out bytes.Buffer
+	if err := stl.Write(&out, "box", mesh.New(solids.Block(x, y, z))); err != nil {
+		panic(err) // a buffer takes all
 	}
-	var facets [][3][3]float32
-	for _, f := range [][4]int{{0, 2, 3, 1}, {4, 5, 7, 6}, {0, 1, 5, 4}, {2, 6, 7, 3}, {0, 4, 6, 2}, {1, 3, 7, 5}} {
-		facets = append(facets, [3][3]float32{at(f[0]), at(f[1]), at(f[2])}, [3][3]float32{at(f[0]), at(f[2]), at(f[3])})
-	}
-	return asSTL(facets)
+	return out.Bytes()
 }
 
 // boxLines are lines in a block of 60 x 20 x 10 mm, and what lies below them by hand.
