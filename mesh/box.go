@@ -23,8 +23,8 @@ func EmptyBox() Box {
 // BoxOf returns the smallest box around points, EmptyBox around none.
 func BoxOf(points ...r3.Vector) Box {
 	b := EmptyBox()
-	for _, p := range points {
-		b = b.With(p)
+	for i := range points {
+		b.hold(&points[i])
 	}
 	return b
 }
@@ -53,10 +53,15 @@ func (b *Box) Meets(c *Box) bool {
 
 // With returns the box made to hold v.
 func (b Box) With(v r3.Vector) Box {
+	b.hold(&v)
+	return b
+}
+
+// hold makes the box hold v.
+func (b *Box) hold(v *r3.Vector) {
 	b.Min.X, b.Max.X = widen(b.Min.X, b.Max.X, v.X)
 	b.Min.Y, b.Max.Y = widen(b.Min.Y, b.Max.Y, v.Y)
 	b.Min.Z, b.Max.Z = widen(b.Min.Z, b.Max.Z, v.Z)
-	return b
 }
 
 // Bounds returns the smallest box around the corners that triangles use.
