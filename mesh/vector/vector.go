@@ -9,8 +9,7 @@ import (
 
 // Finite says whether all components of v are finite numbers.
 func Finite(v r3.Vector) bool {
-	s := v.X + v.Y + v.Z // infinite or NaN when a component is
-	return !math.IsNaN(s) && !math.IsInf(s, 0)
+	return v.X*0+v.Y*0+v.Z*0 == 0 // NaN where a component is infinite or NaN
 }
 
 // Unit returns v at length 1, and false when v has no direction. It scales by

@@ -121,8 +121,8 @@ func (n *neighbours) next(u int32) (int32, bool) {
 	return before, ok
 }
 
-// Compact leaves out the vertices that were welded to others. The rest keep their
-// order.
+// Compact leaves out the vertices that are not their own in into: those welded to
+// others, which no triangle may name any more. The rest keep their order.
 func Compact(vertices []r3.Vector, triangles [][3]int32, into []int32) (kept []r3.Vector, renumbered [][3]int32) {
 	number := make([]int32, len(vertices))
 	renumbered = make([][3]int32, len(triangles))
