@@ -16,9 +16,12 @@ type Inset struct {
 	VolumeMM3 float64
 	AreaMM2   float64
 	Pieces    int
-	// ErrorMM3 is how far the volume may be off for the lattice: the difference to
-	// the same inset on every second point. The error goes with the square of the
-	// step, so this is about three times what is to be expected.
+	// ErrorMM3 is how far the volume may be off for the lattice: the larger of the
+	// differences to the same inset on every second point, counted from the first and
+	// from the second. At a bend the error goes with the square of the step, so either
+	// is about three times what is to be expected. Along an edge it goes with the
+	// square of the way from the level to the next deeper point, which is the same on
+	// one of the two coarse lattices, and longer by a step on the other.
 	ErrorMM3 float64
 }
 
@@ -30,32 +33,35 @@ func (d *Depths) Inset(depthMM float64) (*Inset, error) {
 	if !(depthMM > 0) || !(depthMM < d.deepest) {
 		return nil, fmt.Errorf("%w: nothing lies %.3g mm below the skin; the deepest place lies %.3g mm below it", ErrInset, depthMM, d.deepest)
 	}
-	fine := d.march(depthMM, 1)
+	fine := d.march(depthMM, 1, 0)
 	moments := fine.Moments()
-	coarse := d.march(depthMM, 2).Moments()
+	off := 0.0
+	for first := range 2 {
+		off = max(off, math.Abs(d.march(depthMM, 2, first).Moments().VolumeMM3-moments.VolumeMM3))
+	}
 	return &Inset{
 		DepthMM: depthMM, Body: fine, VolumeMM3: moments.VolumeMM3, AreaMM2: moments.AreaMM2,
-		Pieces: fine.Check().Shells, ErrorMM3: math.Abs(moments.VolumeMM3 - coarse.VolumeMM3),
+		Pieces: fine.Check().Shells, ErrorMM3: off,
 	}, nil
 }
 
 // Outside returns the whole body as the lattice shows it: one closed surface also where
 // shells overlap, with edges rounded off by up to a step. An Inset of the same lattice
 // lies inside of it.
-func (d *Depths) Outside() *mesh.Mesh { return d.march(0, 1) }
+func (d *Depths) Outside() *mesh.Mesh { return d.march(0, 1, 0) }
 
 // DepthFor returns the depth below which a volume lies, to about 1e-9 of it: the
 // inverse of Inset. The error wraps ErrInset where the volume is more than the body
 // less its outermost thousandth of a step, or none.
 func (d *Depths) DepthFor(volumeMM3 float64) (float64, error) {
-	volume := func(t float64) float64 { return d.march(t, 1).Moments().VolumeMM3 }
+	volume := func(t float64) float64 { return d.march(t, 1, 0).Moments().VolumeMM3 }
 	low, high := 1e-3*d.stepMM, d.deepest
 	if !(volumeMM3 > 0) || volume(low) < volumeMM3 {
 		return 0, fmt.Errorf("%w: no core holds %.4g mm3", ErrInset, volumeMM3)
 	}
 	t := low + (high-low)/4
 	for range 60 {
-		m := d.march(t, 1).Moments()
+		m := d.march(t, 1, 0).Moments()
 		miss := m.VolumeMM3 - volumeMM3
 		if math.Abs(miss) <= 1e-9*volumeMM3 {
 			break
@@ -87,13 +93,14 @@ type marcher struct {
 	mesh   *mesh.Mesh
 }
 
-// march makes the surface on every n-th point of the lattice.
-func (d *Depths) march(t float64, every int) *mesh.Mesh {
+// march makes the surface on every n-th point of the lattice along each axis, the first
+// of them given. Points of the two outermost layers lie outside.
+func (d *Depths) march(t float64, every, first int) *mesh.Mesh {
 	r := marcher{d: d, t: t, every: every, stride: [3]int{every, every * d.n[0], every * d.n[0] * d.n[1]},
 		nodes: make([]int32, 8*len(d.depth)), mesh: &mesh.Mesh{}}
-	for k := 0; k+every < d.n[2]; k += every {
-		for j := 0; j+every < d.n[1]; j += every {
-			for i := 0; i+every < d.n[0]; i += every {
+	for k := first; k+every < d.n[2]; k += every {
+		for j := first; j+every < d.n[1]; j += every {
+			for i := first; i+every < d.n[0]; i += every {
 				r.cell(i + d.n[0]*(j+d.n[1]*k))
 			}
 		}

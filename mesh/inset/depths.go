@@ -44,8 +44,8 @@ func Measure(ctx context.Context, m *mesh.Mesh, stepMM float64, overlaps bool) (
 		return nil, fmt.Errorf("%w: a lattice of %g mm", ErrInset, stepMM)
 	}
 	d := &Depths{stepMM: stepMM}
-	// An odd number of points, so that every second one is a lattice too, with a
-	// layer of points outside all round it.
+	// An odd number of points, two layers of them outside all round: every second one
+	// is a lattice too, from the first on or the second, with a layer outside.
 	points := 1.0
 	for k, length := range [3]float64{box.Size().X, box.Size().Y, box.Size().Z} {
 		cells := 2 * (math.Ceil(length/stepMM/2) + 2)
