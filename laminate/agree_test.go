@@ -86,7 +86,7 @@ func TestEveryWayOutLeadsOut(t *testing.T) {
 			}
 		}
 		moved := j
-		moved.Line = Line{BellyShare: p.Line.DeliveredShare}
+		moved.Line = Line{Share: p.Line.DeliveredShare}
 		moved.Shares, _, _ = j.Injector.Delivered(asked)
 		for _, w := range pourIt(t, moved).Warnings {
 			if strings.Contains(w, "ganged") {
@@ -126,7 +126,7 @@ func TestWhatBarrelsCanDeliver(t *testing.T) {
 func TestIndependentBarrelsThatCannotReach(t *testing.T) {
 	j := paperJob(t)
 	j.Injector.Drive = Independent
-	j.Line = Line{BellyShare: 0.52}
+	j.Line = Line{Share: 0.52}
 	j.Injector.Barrels[0].CapacityML = 24
 	_, err := j.Pour(t.Context())
 	want := "injector cannot do this: one shot takes 24.7 mL of belly, the left barrel gives 20.0 mL; it can fill at most 3 of the 4 cavities; " +

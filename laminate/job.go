@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 
 	"bellyline/cavity"
@@ -126,17 +125,7 @@ func (j Job) checkLine() error {
 	case len(j.Colours) != 2:
 		return nil
 	}
-	switch l := j.Line; {
-	case !l.ByHeight && !bothSeen(l.BellyShare):
-		return fmt.Errorf("%w: the belly's share lies between 0 and 1, not %g", ErrJob, l.BellyShare)
-	case l.ByHeight && j.Cavity == nil:
-		return fmt.Errorf("%w: a line at a height needs a model of the bait; give a share instead", ErrJob)
-	case l.kind() != Level && j.Cavity == nil:
-		return fmt.Errorf("%w: a %s line needs a model of the bait; give a share of a level line instead", ErrJob, l.kind())
-	case l.ByHeight && !sound(math.Abs(l.HeightMM)):
-		return fmt.Errorf("%w: a line at a height of %g mm", ErrJob, l.HeightMM)
-	}
-	return j.Line.check()
+	return j.Line.check(j.Cavity != nil)
 }
 
 func (j Job) checkLeft() error {

@@ -47,7 +47,7 @@ func (j Job) checkShares() error {
 
 // layers finds the lines between three colours and more, as drawn and as delivered.
 func (j Job) layers(ctx context.Context, shares []float64) (*LineResult, error) {
-	l := &LineResult{Kind: Level, AskedShare: j.Shares[0], DeliveredShare: shares[0]}
+	l := &LineResult{Kind: KindLevel, AskedShare: j.Shares[0], DeliveredShare: shares[0]}
 	asked, delivered := 0.0, 0.0
 	for i := range len(j.Colours) - 1 {
 		asked, delivered = asked+j.Shares[i], delivered+shares[i]

@@ -47,86 +47,51 @@ func bothSeen(belly float64) bool { return belly >= leastShare && 1-belly >= lea
 
 // askLine finds the share of an asked line, or the height of an asked share.
 func (j Job) askLine(ctx context.Context) (*LineResult, error) {
-	k := j.Line.kind()
-	l := &LineResult{AskedShare: j.Line.BellyShare, Kind: k, Needs: k.Needs()}
+	l := &LineResult{AskedShare: j.Line.Share, Kind: j.Line.Kind(), Needs: j.Line.Needs()}
 	if j.Cavity == nil {
 		return l, nil
 	}
-	if k != Level {
-		return l, l.askShape(ctx, j)
-	}
-	h := j.Line.HeightMM
-	if !j.Line.ByHeight {
-		var err error
-		if h, err = j.Cavity.HeightFor(ctx, j.Line.BellyShare); err != nil {
-			return nil, err
-		}
-	}
-	low, high := j.Cavity.Heights()
-	up := h - low
-	l.AskedMM, l.AskedUpMM = &h, &up
-	sheet := flatSheet(j.Cavity.Back, h)
-	l.Sheet = &sheet
-	if j.Line.ByHeight {
-		below, err := j.Cavity.BelowMM3(ctx, h)
-		if err != nil {
-			return nil, err
-		}
-		l.AskedShare = below / j.Cavity.FillMM3
-		if !bothSeen(l.AskedShare) {
-			return nil, fmt.Errorf("%w: the line at %.2f mm misses the bait, which reaches from %.2f to %.2f mm", ErrJob, h, low, high)
-		}
-	}
-	return l, nil
-}
-
-// askShape asks for the share of a line of any other kind. Its height is that in the
-// middle of the bait; one that barrels cannot lay has none here, but the area where
-// its colours join.
-func (l *LineResult) askShape(ctx context.Context, j Job) error {
 	if l.Needs != "" && j.Injector.Drive == Ganged {
-		return fmt.Errorf("%w: a line of the kind %s takes %s, and ganged plungers always shoot both colours at once: take an injector whose plungers are pushed one by one, or a level line", ErrInjector, l.Kind, l.Needs)
+		return nil, fmt.Errorf("%w: a line of the kind %s takes %s, and ganged plungers always shoot both colours at once: take an injector whose plungers are pushed one by one, or a level line", ErrInjector, l.Kind, l.Needs)
 	}
+	at, err := j.Line.lay(ctx, j.Cavity)
+	if err != nil {
+		return nil, err
+	}
+	l.Sheet = at.surface()
 	if l.Needs != "" {
-		return l.askSplit(ctx, j)
+		err = l.askSection(ctx, j.Cavity, at)
+	} else {
+		err = l.askHeight(ctx, j, at)
 	}
-	p, err := j.Line.place(ctx, j.Cavity)
-	if err != nil {
-		return err
+	if err == nil && !bothSeen(l.AskedShare) {
+		err = fmt.Errorf("%w: the %s line leaves nothing for one of the colours", ErrJob, l.Kind)
 	}
-	if j.Line.ByHeight {
-		below, err := p.belowMM3(ctx, j.Cavity)
-		if err != nil {
-			return err
-		}
-		l.AskedShare = below / j.Cavity.FillMM3
-	}
+	return l, err
+}
+
+// askHeight asks for the height in the middle of the bait of a line that barrels can
+// lay, and for its share when that is not given.
+func (l *LineResult) askHeight(ctx context.Context, j Job, at laid) error {
 	low, _ := j.Cavity.Heights()
-	up := p.middle - low
-	l.AskedMM, l.AskedUpMM, l.Sheet = &p.middle, &up, &p.sheet
-	return l.bothLeft()
+	middle := at.lies().HeightMM
+	up := *middle - low
+	l.AskedMM, l.AskedUpMM = middle, &up
+	if !j.Line.ByPlace {
+		return nil
+	}
+	below, err := at.belowMM3(ctx)
+	l.AskedShare = below / j.Cavity.FillMM3
+	return err
 }
 
-// askSplit asks for the share of a line that barrels cannot lay, and for what its
-// colours join over.
-func (l *LineResult) askSplit(ctx context.Context, j Job) error {
-	split, err := SplitBy(ctx, j.Cavity, []Line{j.Line}, 0)
-	if err != nil {
-		return err
-	}
-	l.AskedShare = split.Colours[0].Share
-	l.SplitAreaMM2, l.LineLengthMM, l.Pieces = &split.SplitAreaMM2, &split.LineLengthMM, &split.Pieces
-	if sheets := split.Sheets(); len(sheets) > 0 {
-		l.Sheet = &sheets[0]
-	}
-	return l.bothLeft()
-}
-
-func (l *LineResult) bothLeft() error {
-	if !bothSeen(l.AskedShare) {
-		return fmt.Errorf("%w: the %s line leaves nothing for one of the colours", ErrJob, l.Kind)
-	}
-	return nil
+// askSection asks for the share of a line that barrels cannot lay, and for what its
+// colours join over. It has no one height.
+func (l *LineResult) askSection(ctx context.Context, c *cavity.Cavity, at laid) error {
+	s, err := at.section(ctx)
+	l.AskedShare = s.BelowMM3 / c.FillMM3
+	l.SplitAreaMM2, l.LineLengthMM, l.Pieces = &s.AreaMM2, &s.OutlineMM, &s.Pieces
+	return err
 }
 
 // deliver moves the line to where the barrels' ratio puts it.
@@ -139,7 +104,7 @@ func (l *LineResult) deliver(ctx context.Context, c *cavity.Cavity, share float6
 		return nil
 	}
 	h := *l.AskedMM
-	if share != l.AskedShare || l.Kind != Level {
+	if share != l.AskedShare || l.Kind != KindLevel {
 		var err error
 		if h, err = c.HeightFor(ctx, share); err != nil {
 			return err
@@ -169,7 +134,7 @@ func (l *LineResult) shapeWarnings(colours []Colour) []string {
 		return []string{fmt.Sprintf("this line is %s: two streams shot at once lie one on the other and cannot make it; it takes %s. The amounts hold: draw and push %s and %s each by itself",
 			l.Kind.article(), l.Needs, colours[0].Name, colours[1].Name)}
 	}
-	if l.Kind == Level {
+	if l.Kind == KindLevel {
 		return nil
 	}
 	return []string{fmt.Sprintf("the line is %s, but barrels lay it level: the shares will be right, the line will run at %.1f mm all along; for the line as drawn take an insert or a second shot",
@@ -180,7 +145,7 @@ func (l *LineResult) shapeWarnings(colours []Colour) []string {
 func (l *LineResult) warnings() []string {
 	moved := math.Abs(l.DeliveredShare-l.AskedShare) > sameShare
 	where := ""
-	if l.AskedMM != nil && l.DeliveredMM != nil && l.Kind == Level {
+	if l.AskedMM != nil && l.DeliveredMM != nil && l.Kind == KindLevel {
 		by := *l.DeliveredMM - *l.AskedMM
 		moved = moved || math.Abs(by) > sameMM
 		where = fmt.Sprintf(", the line %.1f mm %s", math.Abs(by), map[bool]string{true: "higher", false: "lower"}[by > 0])

@@ -15,39 +15,63 @@ import (
 // it: a tenth of what a cutter or a pour can hold.
 const chordMM = 0.005
 
-// draw places a drawn line: moved up or down as a whole, as given or for the share.
-// Beyond its first and last point it runs on level.
-func (p *placed) draw(ctx context.Context, c *cavity.Cavity, f frame) error {
-	knots := p.line.Points
-	if p.line.Smooth {
-		var err error
-		if knots, err = smooth(knots); err != nil {
-			return err
+// Drawn is points in side view, extruded across the bait: belly, back. Beyond its
+// first and last point it runs on level.
+type Drawn struct {
+	RaiseMM float64    // how far it is moved up from where it was drawn
+	Points  []r2.Point // along the nose direction and height, in mm, from tail to nose
+	Smooth  bool       // a smooth curve through the points
+}
+
+func (Drawn) Kind() Kind                    { return KindDrawn }
+func (Drawn) Colours() (string, string)     { return "belly", "back" }
+func (Drawn) Streams() bool                 { return true }
+func (b Drawn) PlaceMM() float64            { return b.RaiseMM }
+func (b Drawn) At(raiseMM float64) Boundary { b.RaiseMM = raiseMM; return b }
+
+const mostPoints = 1000
+
+func (b Drawn) check(bool) error {
+	if n := len(b.Points); n < 2 || n > mostPoints {
+		return fmt.Errorf("%w: a drawn line has 2 to %d points, not %d", ErrJob, mostPoints, n)
+	}
+	for i, p := range b.Points {
+		if !sound(math.Abs(p.X)) || !sound(math.Abs(p.Y)) {
+			return fmt.Errorf("%w: point %d of the line is (%g, %g)", ErrJob, i+1, p.X, p.Y)
+		}
+		if i > 0 && !(p.X > b.Points[i-1].X) {
+			return fmt.Errorf("%w: point %d of the line at %g mm must lie nearer the nose than the one before it, at %g mm", ErrJob, i+1, p.X, b.Points[i-1].X)
 		}
 	}
-	var err error
-	if p.sheets, err = c.Folds(f.nose, f.back, knots); err != nil {
-		return err
-	}
-	low, high := p.sheets.Range()
-	p.level = p.line.HeightMM
-	if !p.line.ByHeight {
-		if !(p.line.BellyShare > 0 && p.line.BellyShare < 1) {
-			return fmt.Errorf("%w: a share of the bait lies between 0 and 1, not %g", ErrJob, p.line.BellyShare)
-		}
-		if p.level, err = p.sheets.HeightFor(ctx, p.line.BellyShare); err != nil {
-			return err
-		}
-	}
-	if !(p.level > low && p.level < high) {
-		return fmt.Errorf("%w: the drawn line misses the bait; it meets it when it is moved by %.3f to %.3f mm, not by %.3f", ErrJob, low, high, p.level)
-	}
-	p.middle = p.sheets.HeightMM(middleOf(c, f.nose)) + p.level
-	for _, k := range knots {
-		p.knots = append(p.knots, [2]float64{k.X, k.Y + p.level})
-	}
-	p.sheet = bentSheet(f.nose, f.back, p.knots)
 	return nil
+}
+
+func (b Drawn) lay(ctx context.Context, c *cavity.Cavity, l Line) (laid, error) {
+	f, err := frameOf(c)
+	if err != nil {
+		return nil, err
+	}
+	knots, says := b.Points, SplitLine{}
+	if b.Smooth {
+		if knots, err = smooth(knots); err != nil {
+			return nil, err
+		}
+		chord := chordMM
+		says.ChordMM = &chord
+	}
+	sheets, err := c.Folds(f.nose, f.back, knots)
+	if err != nil {
+		return nil, err
+	}
+	s, err := family{
+		surfaces: sheets, up: f.back, along: f.nose, knots: knots, scale: 1, ahead: sheets.HeightMM(middleOf(c, f.nose)), says: says,
+		missed: "the drawn line misses the bait; it meets it when it is moved by %.3[2]f to %.3[3]f mm, not by %.3[1]f",
+	}.find(ctx, b, l)
+	if err != nil {
+		return nil, err
+	}
+	s.says.MovedMM, s.says.PointsMM = &s.level, s.surface().Knots
+	return s, nil
 }
 
 // smooth returns straight pieces for a smooth curve through points: the monotone

@@ -10,6 +10,62 @@ import (
 	"bellyline/cavity"
 )
 
+// Tilted is a plane that rises to the nose or to one side: belly, back.
+type Tilted struct {
+	HeightMM float64 // in the middle of the bait, along the back direction
+	TiltDeg  float64 // how steeply it rises to the nose, -80 to 80
+	RollDeg  float64 // how steeply it rises to the bait's left
+	Hinge    *Hinge  // where the line stays while its tilt is found for the share
+}
+
+// Hinge is a place in side view, in mm along the nose and the back direction.
+type Hinge struct{ AlongMM, HeightMM float64 }
+
+func (Tilted) Kind() Kind                     { return KindTilted }
+func (Tilted) Colours() (string, string)      { return "belly", "back" }
+func (Tilted) Streams() bool                  { return true }
+func (b Tilted) PlaceMM() float64             { return b.HeightMM }
+func (b Tilted) At(heightMM float64) Boundary { b.HeightMM = heightMM; return b }
+
+// steepestDeg is the steepest tilt; past it it is a slip.
+const steepestDeg = 80.0
+
+func (b Tilted) check(byPlace bool) error {
+	if !(math.Abs(b.TiltDeg) <= steepestDeg && math.Abs(b.RollDeg) <= steepestDeg) {
+		return fmt.Errorf("%w: a line tilts by at most %g degrees, not by %g and %g", ErrJob, steepestDeg, b.TiltDeg, b.RollDeg)
+	}
+	if b.Hinge != nil && (byPlace || !sound(math.Abs(b.Hinge.AlongMM)) || !sound(math.Abs(b.Hinge.HeightMM))) {
+		return fmt.Errorf("%w: a line on a hinge needs the hinge's place and a share", ErrJob)
+	}
+	return nil
+}
+
+func (b Tilted) lay(ctx context.Context, c *cavity.Cavity, l Line) (laid, error) {
+	f, err := frameOf(c)
+	if err != nil {
+		return nil, err
+	}
+	if b.Hinge != nil {
+		if b, err = b.swing(ctx, c, f, l.Share); err != nil {
+			return nil, err
+		}
+		l.ByPlace = true
+	}
+	normal, upright := f.rising(b.TiltDeg, b.RollDeg)
+	sheets, err := c.Planes(normal)
+	if err != nil {
+		return nil, err
+	}
+	// A plane that crosses the back direction at height h lies h*upright along its
+	// normal, from where one through the middle at height 0 does.
+	middle := f.nose.Mul(middleOf(c, f.nose)).Add(f.across.Mul(middleOf(c, f.across)))
+	tilted := planes(sheets, normal, "")
+	tilted.base, tilted.scale = normal.Dot(middle), upright
+	tilted.missed = "the tilted line at %.3f mm misses the bait; in the middle of the bait it may lie from %.3f to %.3f mm"
+	tilted.says = SplitLine{TiltDeg: &b.TiltDeg, RollDeg: &b.RollDeg}
+	return found(tilted.find(ctx, b, l))
+}
+
 // rising returns the normal of a plane that rises to the nose and to the left, of
 // length 1, and how long its part along the back is.
 func (f frame) rising(tiltDeg, rollDeg float64) (normal r3.Vector, upright float64) {
@@ -18,77 +74,40 @@ func (f frame) rising(tiltDeg, rollDeg float64) (normal r3.Vector, upright float
 	return n.Mul(upright), upright
 }
 
-// tilt places a tilted plane. Its height is that above the middle of the bait, along
-// the back direction.
-func (p *placed) tilt(ctx context.Context, c *cavity.Cavity, f frame) error {
-	if p.line.Hinge != nil {
-		if err := p.swing(ctx, c, f); err != nil {
-			return err
-		}
-	}
-	normal, upright := f.rising(p.line.TiltDeg, p.line.RollDeg)
-	sheets, err := c.Planes(normal)
-	if err != nil {
-		return err
-	}
-	p.sheets, p.normal = sheets, normal
-	middle := f.nose.Mul(middleOf(c, f.nose)).Add(f.across.Mul(middleOf(c, f.across)))
-	// A plane that crosses the back direction at height h lies h*upright along its
-	// normal, from where one through the middle at height 0 does.
-	base := normal.Dot(middle)
-	low, high := sheets.Range()
-	p.level = base + p.line.HeightMM*upright
-	if !p.line.ByHeight {
-		if !(p.line.BellyShare > 0 && p.line.BellyShare < 1) {
-			return fmt.Errorf("%w: a share of the bait lies between 0 and 1, not %g", ErrJob, p.line.BellyShare)
-		}
-		if p.level, err = sheets.HeightFor(ctx, p.line.BellyShare); err != nil {
-			return err
-		}
-	}
-	p.middle = (p.level - base) / upright
-	p.sheet = flatSheet(normal, p.level)
-	if !(p.level > low && p.level < high) {
-		return fmt.Errorf("%w: the tilted line at %.3f mm misses the bait; in the middle of the bait it may lie from %.3f to %.3f mm",
-			ErrJob, p.middle, (low-base)/upright, (high-base)/upright)
-	}
-	return nil
-}
-
 // swing finds the tilt of least size with which a plane through the hinge has the
-// wanted share below it, and makes the line one at that tilt and height. The share
+// wanted share below it, and returns the plane at that tilt and height. The share
 // need not rise with the tilt, so tilts are looked at from 0 outwards until the
 // share is passed; the place is then closed in on by the Illinois method (Dowell
 // and Jarratt, BIT 11 (1971) 168; from memory).
-func (p *placed) swing(ctx context.Context, c *cavity.Cavity, f frame) error {
-	hinge := f.nose.Mul(p.line.Hinge.AlongMM).Add(f.back.Mul(p.line.Hinge.HeightMM)).Add(f.across.Mul(middleOf(c, f.across)))
+func (b Tilted) swing(ctx context.Context, c *cavity.Cavity, f frame, share float64) (Tilted, error) {
+	hinge := f.nose.Mul(b.Hinge.AlongMM).Add(f.back.Mul(b.Hinge.HeightMM)).Add(f.across.Mul(middleOf(c, f.across)))
 	reached := [2]float64{1, 0} // least and largest share
 	missing := func(tilt float64) (float64, error) {
-		normal, _ := f.rising(tilt, p.line.RollDeg)
+		normal, _ := f.rising(tilt, b.RollDeg)
 		sheets, err := c.Planes(normal)
 		if err != nil {
 			return 0, err
 		}
 		s, err := sheets.Section(ctx, normal.Dot(hinge))
-		share := s.BelowMM3 / c.FillMM3
-		reached[0], reached[1] = min(reached[0], share), max(reached[1], share)
-		return share - p.line.BellyShare, err
+		below := s.BelowMM3 / c.FillMM3
+		reached[0], reached[1] = min(reached[0], below), max(reached[1], below)
+		return below - share, err
 	}
 	from, to, err := bracketTilt(missing)
 	if err != nil {
-		return err
+		return b, err
 	}
 	if from == to {
-		return fmt.Errorf("%w: no tilt about the hinge gives %.4g of the bait to the belly; tilts up to %g degrees give %.4g to %.4g: move the hinge",
-			ErrJob, p.line.BellyShare, steepestDeg, reached[0], reached[1])
+		return b, fmt.Errorf("%w: no tilt about the hinge gives %.4g of the bait to the belly; tilts up to %g degrees give %.4g to %.4g: move the hinge",
+			ErrJob, share, steepestDeg, reached[0], reached[1])
 	}
-	if p.line.TiltDeg, err = illinois(from, to, missing); err != nil {
-		return err
+	if b.TiltDeg, err = illinois(from, to, missing); err != nil {
+		return b, err
 	}
 	middle := middleOf(c, f.nose)
-	p.line.ByHeight = true
-	p.line.HeightMM = p.line.Hinge.HeightMM + (middle-p.line.Hinge.AlongMM)*math.Tan(p.line.TiltDeg*math.Pi/180)
-	return nil
+	b.HeightMM = b.Hinge.HeightMM + (middle-b.Hinge.AlongMM)*math.Tan(b.TiltDeg*math.Pi/180)
+	b.Hinge = nil
+	return b, nil
 }
 
 // bracketTilt returns two tilts between which missing changes its sign; the same one

@@ -63,10 +63,10 @@ func randomJob(t *rapid.T, from []*cavity.Cavity) Job {
 			j.Shares[i] /= sum
 		}
 	}
-	j.Line.BellyShare = between(t, "share", 0.02, 0.98)
+	j.Line.Share = between(t, "share", 0.02, 0.98)
 	if j.Cavity != nil && rapid.Bool().Draw(t, "by height") {
 		low, high := j.Cavity.Heights()
-		j.Line = Line{ByHeight: true, HeightMM: low + between(t, "height", 0.05, 0.95)*(high-low)}
+		j.Line = Line{Boundary: Level{HeightMM: low + between(t, "height", 0.05, 0.95)*(high-low)}, ByPlace: true}
 	}
 	return j
 }

@@ -55,7 +55,7 @@ func TestColoursChangePlaces(t *testing.T) {
 		other.Colours = []Colour{j.Colours[1], j.Colours[0]}
 		other.Injector.Barrels = []Barrel{j.Injector.Barrels[1], j.Injector.Barrels[0]}
 		other.LeftML = []float64{j.LeftML[1], j.LeftML[0]}
-		other.Line.BellyShare = 1 - j.Line.BellyShare
+		other.Line.Share = 1 - j.Line.Share
 		q := pourIt(t, other)
 		equal(t, "bait", q.Bait.MassG, p.Bait.MassG)
 		equal(t, "shot", q.Shot.VolumeML, p.Shot.VolumeML)

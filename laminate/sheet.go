@@ -44,7 +44,9 @@ func (s Sheet) HeightAt(along float64) float64 {
 func (s *Split) Sheets() []Sheet {
 	var list []Sheet
 	for _, l := range s.lines {
-		list = append(list, l.sheet)
+		if sheet := l.surface(); sheet != nil {
+			list = append(list, *sheet)
+		}
 	}
 	return list
 }

@@ -4,11 +4,10 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"reflect"
 	"slices"
 
 	"bellyline/cavity"
-	"bellyline/mesh"
-	"bellyline/mesh/inset"
 )
 
 // Split is a cavity parted into colours by a line or several.
@@ -21,10 +20,7 @@ type Split struct {
 	Pieces       int           `json:"pieces"`         // of section
 	Warnings     []string      `json:"warnings"`
 
-	lines []*placed    // from below to above; nil for a core
-	inset *inset.Inset // the core, nil for sheets
-
-	outside *mesh.Mesh // of the skin round a core, where the cavity's own surface overlaps
+	lines []laid // from below to above
 }
 
 // SplitColour is the part of a cavity that one colour fills.
@@ -48,14 +44,7 @@ func SplitBy(ctx context.Context, c *cavity.Cavity, lines []Line, densityGML flo
 		return nil, fmt.Errorf("%w: a split needs a line", ErrJob)
 	}
 	s := &Split{File: c.Name, Warnings: append([]string{}, c.Warnings...)}
-	var err error
-	switch k := lines[0].kind(); {
-	case len(lines) == 1 && (k == Core || k == Skin):
-		err = s.byDepth(ctx, c, lines[0])
-	default:
-		err = s.bySheets(ctx, c, lines)
-	}
-	if err != nil {
+	if err := s.by(ctx, c, lines); err != nil {
 		return nil, err
 	}
 	for i := range s.Colours {
@@ -69,15 +58,15 @@ func SplitBy(ctx context.Context, c *cavity.Cavity, lines []Line, densityGML flo
 	return s, nil
 }
 
-// bySheets parts by one sheet or by several, one over the other.
-func (s *Split) bySheets(ctx context.Context, c *cavity.Cavity, lines []Line) error {
+// by parts by one line, or by several, one over the other.
+func (s *Split) by(ctx context.Context, c *cavity.Cavity, lines []Line) error {
 	var err error
 	var sections []cavity.Section
-	if s.lines, sections, err = placeAll(ctx, c, lines); err != nil {
+	if s.lines, sections, err = layAll(ctx, c, lines); err != nil {
 		return err
 	}
 	s.Line = describe(s.lines)
-	low, high := lines[0].kind().names()
+	low, high := lines[0].boundary().Colours()
 	var under cavity.Section // of the line under the layer at hand
 	for i, section := range sections {
 		name := low
@@ -88,6 +77,7 @@ func (s *Split) bySheets(ctx context.Context, c *cavity.Cavity, lines []Line) er
 		s.SplitAreaMM2 += section.AreaMM2
 		s.LineLengthMM += section.OutlineMM
 		s.Pieces += section.Pieces
+		s.Warnings = append(s.Warnings, s.lines[i].warnings()...)
 		under = section
 	}
 	s.add(high, under.AboveMM3, under.OutsideAboveMM2, under, cavity.Section{})
@@ -100,48 +90,51 @@ func (s *Split) add(name string, volume, outside float64, under, over cavity.Sec
 		JoinedMM2: under.AreaMM2 + over.AreaMM2, LineLengthMM: under.OutlineMM + over.OutlineMM})
 }
 
-// placeAll finds the places of lines and puts them in order; one given twice counts
+// layAll finds the places of lines and puts them in order; one given twice counts
 // once.
-func placeAll(ctx context.Context, c *cavity.Cavity, lines []Line) ([]*placed, []cavity.Section, error) {
+func layAll(ctx context.Context, c *cavity.Cavity, lines []Line) ([]laid, []cavity.Section, error) {
 	type cut struct {
-		line    *placed
+		line    laid
 		section cavity.Section
 	}
 	var cuts []cut
 	for _, l := range lines {
-		if len(lines) > 1 && !l.kind().layered() {
-			return nil, nil, fmt.Errorf("%w: layers are made by level, tilted and drawn lines, not by %s", ErrJob, l.kind())
+		if len(lines) > 1 && !l.Streams() {
+			return nil, nil, fmt.Errorf("%w: layers are made by level, tilted and drawn lines, not by %s", ErrJob, l.Kind())
 		}
-		p, err := l.place(ctx, c)
+		at, err := l.lay(ctx, c)
 		if err != nil {
 			return nil, nil, err
 		}
-		section, err := p.section(ctx, c)
+		section, err := at.section(ctx)
 		if err != nil {
 			return nil, nil, err
 		}
-		cuts = append(cuts, cut{p, section})
+		cuts = append(cuts, cut{at, section})
 	}
 	slices.SortStableFunc(cuts, func(a, b cut) int {
-		return cmp.Or(cmp.Compare(a.section.BelowMM3, b.section.BelowMM3), cmp.Compare(a.line.level, b.line.level))
+		return cmp.Or(cmp.Compare(a.section.BelowMM3, b.section.BelowMM3), cmp.Compare(a.line.at().PlaceMM(), b.line.at().PlaceMM()))
 	})
-	cuts = slices.CompactFunc(cuts, func(a, b cut) bool {
-		return a.line.sheets == nil && b.line.sheets == nil && a.line.level == b.line.level
-	})
-	var placed []*placed
+	cuts = slices.CompactFunc(cuts, func(a, b cut) bool { return reflect.DeepEqual(a.line.at(), b.line.at()) })
+	var all []laid
 	var sections []cavity.Section
 	for i, here := range cuts {
 		if i > 0 {
-			crossed, err := cuts[i-1].line.crosses(c, here.line)
-			if err != nil {
+			if err := checkCrossing(c, cuts[i-1].line, here.line); err != nil {
 				return nil, nil, err
 			}
-			if crossed {
-				return nil, nil, fmt.Errorf("%w: two lines cross in the bait: the %s one at %.2f mm and the %s one at %.2f mm", ErrJob,
-					cuts[i-1].line.line.kind().word(), cuts[i-1].line.middle, here.line.line.kind().word(), here.line.middle)
-			}
 		}
-		placed, sections = append(placed, here.line), append(sections, here.section)
+		all, sections = append(all, here.line), append(sections, here.section)
 	}
-	return placed, sections, nil
+	return all, sections, nil
+}
+
+// checkCrossing refuses two lines that cross in the bait.
+func checkCrossing(c *cavity.Cavity, lower, upper laid) error {
+	crossed, err := crosses(c, lower, upper)
+	if err == nil && crossed {
+		a, b := lower.lies(), upper.lies()
+		err = fmt.Errorf("%w: two lines cross in the bait: the %s one at %.2f mm and the %s one at %.2f mm", ErrJob, a.Kind, *a.HeightMM, b.Kind, *b.HeightMM)
+	}
+	return err
 }

@@ -5,7 +5,7 @@ import "bellyline/mesh/vector"
 // SplitLine is the line as it lies in the bait. Fields that its kind does not have
 // are null or left out.
 type SplitLine struct {
-	Kind string `json:"kind"` // that of the line, or layers for several
+	Kind Kind `json:"kind"` // that of the line, or layers for several
 	// HeightMM is along Direction: of a plane its height, of a tilted or drawn line its
 	// height in the middle of the bait, of a crosswise line its place along the nose
 	// direction, of a stripe its floor. Null for core and skin.
@@ -29,17 +29,18 @@ type SplitLine struct {
 }
 
 // describe tells where lines lie, from below to above.
-func describe(lines []*placed) SplitLine {
+func describe(lines []laid) SplitLine {
+	first := lines[0].lies()
 	if len(lines) == 1 {
-		return lines[0].describe()
+		return first
 	}
-	all := lines[0].describe()
-	of := SplitLine{Kind: "layers", HeightMM: all.HeightMM, Direction: all.Direction}
+	of := SplitLine{Kind: KindLayers, HeightMM: first.HeightMM, Direction: first.Direction}
 	level := true
 	for _, l := range lines {
-		of.HeightsMM = append(of.HeightsMM, l.middle)
-		of.Lines = append(of.Lines, l.describe())
-		level = level && l.line.kind() == Level
+		one := l.lies()
+		of.HeightsMM = append(of.HeightsMM, *one.HeightMM)
+		of.Lines = append(of.Lines, one)
+		level = level && one.Kind == KindLevel
 	}
 	if level {
 		of.Lines = nil
@@ -47,22 +48,9 @@ func describe(lines []*placed) SplitLine {
 	return of
 }
 
-func (p *placed) describe() SplitLine {
-	l, k := p.line, p.line.kind()
-	height, direction := p.middle, vector.XYZ(p.normal)
-	s := SplitLine{Kind: string(k), HeightMM: &height, HeightsMM: []float64{height}, Direction: &direction, Needs: k.Needs()}
-	switch k {
-	case Tilted:
-		s.TiltDeg, s.RollDeg = &l.TiltDeg, &l.RollDeg
-	case Drawn:
-		moved := p.level
-		s.MovedMM, s.PointsMM = &moved, p.knots
-		if l.Smooth {
-			chord := chordMM
-			s.ChordMM = &chord
-		}
-	case Stripe:
-		s.WidthMM, s.DraftDeg, s.AcrossMM = &l.WidthMM, &l.DraftDeg, &l.AcrossMM
-	}
-	return s
+func (s *sheet) lies() SplitLine {
+	says, direction := s.says, vector.XYZ(s.up)
+	says.Kind, says.HeightMM, says.HeightsMM, says.Direction = s.boundary.Kind(), &s.middle, []float64{s.middle}, &direction
+	says.Needs = Line{Boundary: s.boundary}.Needs()
+	return says
 }

@@ -54,13 +54,10 @@ func (s *Split) Save(ctx context.Context, c *cavity.Cavity, folder string) error
 // cavity is the one that was split. Where shells overlap a skin round a core has its
 // outside from the lattice of depths, which a warning tells.
 func (s *Split) Bodies(c *cavity.Cavity) ([]*mesh.Mesh, error) {
-	if s.inset != nil {
-		return s.depthBodies(c), nil
-	}
 	var bodies []*mesh.Mesh
 	rest := c.Mesh
 	for _, line := range s.lines {
-		below, above, err := line.part(c, rest)
+		below, above, err := line.bodies(rest)
 		if err != nil {
 			return nil, err
 		}

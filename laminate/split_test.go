@@ -19,7 +19,7 @@ import (
 // The box 80 x 12.5 x 10 in three layers, cut at 2 and 7: figures of boxes.
 func TestLayersOfABox(t *testing.T) {
 	c := openBox(t, 80, 12.5, 10)
-	s, err := SplitBy(t.Context(), c, []Line{{ByHeight: true, HeightMM: 7}, {ByHeight: true, HeightMM: 2}, {ByHeight: true, HeightMM: 7}}, 1.1)
+	s, err := SplitBy(t.Context(), c, []Line{{Boundary: Level{HeightMM: 7}, ByPlace: true}, {Boundary: Level{HeightMM: 2}, ByPlace: true}, {Boundary: Level{HeightMM: 7}, ByPlace: true}}, 1.1)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -37,7 +37,7 @@ func TestLayersOfABox(t *testing.T) {
 		same(t, "file", col.File, "")
 	}
 	same(t, "colours", len(s.Colours), 3)
-	same(t, "kind", s.Line.Kind, "layers")
+	same(t, "kind", s.Line.Kind, KindLayers)
 	same(t, "pieces", s.Pieces, 2)
 	equal(t, "height", *s.Line.HeightMM, 2)
 	equal(t, "joined, both lines", s.SplitAreaMM2, 2*80*12.5)
@@ -47,12 +47,12 @@ func TestLayersOfABox(t *testing.T) {
 
 func TestSplitByShareAndByHeight(t *testing.T) {
 	c := openBox(t, 80, 12.5, 10)
-	for _, line := range []Line{{BellyShare: 0.4}, {ByHeight: true, HeightMM: 4}} {
+	for _, line := range []Line{{Share: 0.4}, {Boundary: Level{HeightMM: 4}, ByPlace: true}} {
 		s, err := SplitBy(t.Context(), c, []Line{line}, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
-		same(t, "kind", s.Line.Kind, "plane")
+		same(t, "kind", s.Line.Kind, KindLevel)
 		equal(t, "height", *s.Line.HeightMM, 4)
 		equal(t, "belly", s.Colours[0].VolumeMM3, 4000)
 		equal(t, "back", s.Colours[1].VolumeMM3, 6000)
@@ -80,9 +80,9 @@ func randomLines(t *rapid.T, c *cavity.Cavity) []Line {
 	low, high := c.Heights()
 	var lines []Line
 	for range rapid.IntRange(1, 4).Draw(t, "lines") {
-		l := Line{ByHeight: rapid.Bool().Draw(t, "by height")}
-		l.BellyShare = between(t, "share", 0.001, 0.999)
-		l.HeightMM = low + between(t, "height", 0.001, 0.999)*(high-low)
+		l := Line{ByPlace: rapid.Bool().Draw(t, "by height")}
+		l.Share = between(t, "share", 0.001, 0.999)
+		l.Boundary = Level{HeightMM: low + between(t, "height", 0.001, 0.999)*(high-low)}
 		lines = append(lines, l)
 	}
 	return lines
@@ -171,7 +171,7 @@ func TestNamesOfSavedFiles(t *testing.T) {
 		"fisch_käfer 40%'\"&;$(x)*?.stl": "fisch_käfer 40%'\"&;$(x)*?", "-rf.stl": "-rf", ".stl": "model", "鱼.stl": "鱼",
 	} {
 		c := openBody(t, name, r3.Vector{Z: 1}, ellipsoid(30, 12, 8, 12))
-		s, err := SplitBy(t.Context(), c, []Line{{BellyShare: 0.2}, {BellyShare: 0.7}}, 0)
+		s, err := SplitBy(t.Context(), c, []Line{{Share: 0.2}, {Share: 0.7}}, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -191,7 +191,7 @@ func TestNamesOfSavedFiles(t *testing.T) {
 	}
 	c := openBox(t, 80, 12.5, 10)
 	c.Name = "-" // standard input
-	s, err := SplitBy(t.Context(), c, []Line{{BellyShare: 0.5}}, 0)
+	s, err := SplitBy(t.Context(), c, []Line{{Share: 0.5}}, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -205,7 +205,7 @@ func TestNamesOfSavedFiles(t *testing.T) {
 func TestSaveSaysWhereItCannotWrite(t *testing.T) {
 	c := openBox(t, 80, 12.5, 10)
 	parted := func() *Split {
-		s, err := SplitBy(t.Context(), c, []Line{{BellyShare: 0.5}}, 0)
+		s, err := SplitBy(t.Context(), c, []Line{{Share: 0.5}}, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -257,12 +257,12 @@ func TestSplitsThatCannotBe(t *testing.T) {
 		lines []Line
 	}{
 		{"cannot pour this: a split needs a line", nil},
-		{"cannot pour this: the line at NaN mm misses the bait, which reaches from 0.000 to 10.000 mm", []Line{{ByHeight: true, HeightMM: math.NaN()}}},
-		{"cannot pour this: the line at +Inf mm misses the bait, which reaches from 0.000 to 10.000 mm", []Line{{BellyShare: 0.5}, {ByHeight: true, HeightMM: math.Inf(1)}}},
-		{"cannot pour this: a share of the bait lies between 0 and 1, not 0", []Line{{BellyShare: 0}}},
-		{"cannot pour this: a share of the bait lies between 0 and 1, not 1", []Line{{BellyShare: 1}}},
-		{"cannot pour this: a share of the bait lies between 0 and 1, not -0.1", []Line{{BellyShare: -0.1}}},
-		{"cannot pour this: a share of the bait lies between 0 and 1, not NaN", []Line{{BellyShare: 0.5}, {BellyShare: math.NaN()}}},
+		{"cannot pour this: the line at NaN mm misses the bait, which reaches from 0.000 to 10.000 mm", []Line{{Boundary: Level{HeightMM: math.NaN()}, ByPlace: true}}},
+		{"cannot pour this: the line at +Inf mm misses the bait, which reaches from 0.000 to 10.000 mm", []Line{{Share: 0.5}, {Boundary: Level{HeightMM: math.Inf(1)}, ByPlace: true}}},
+		{"cannot pour this: a share of the bait lies between 0 and 1, not 0", []Line{{Share: 0}}},
+		{"cannot pour this: a share of the bait lies between 0 and 1, not 1", []Line{{Share: 1}}},
+		{"cannot pour this: a share of the bait lies between 0 and 1, not -0.1", []Line{{Share: -0.1}}},
+		{"cannot pour this: a share of the bait lies between 0 and 1, not NaN", []Line{{Share: 0.5}, {Share: math.NaN()}}},
 	} {
 		_, err := SplitBy(t.Context(), c, bad.lines, 0)
 		if !errors.Is(err, ErrJob) || err.Error() != bad.want {

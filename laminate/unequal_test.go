@@ -101,7 +101,7 @@ func TestStartsThatCannotBe(t *testing.T) {
 		{ErrInjector, "what plungers 3 mm apart shoot takes the bore of the right barrel",
 			func(j *Job) { j.Injector.Drive, j.Injector.Barrels[1].BoreMM = Independent, 0 }},
 		{ErrJob, "a line of the kind core takes an insert or a second shot: its colours are shot one after the other, and no plunger starts ahead",
-			func(j *Job) { j.Injector.Drive, j.Line = Independent, Line{Kind: Core, ByHeight: true, HeightMM: 2} }},
+			func(j *Job) { j.Injector.Drive, j.Line = Independent, Line{Boundary: Core{DepthMM: 2}, ByPlace: true} }},
 	} {
 		j := paperJob(t)
 		j.Apart = Apart{MM: 3}

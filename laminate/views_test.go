@@ -19,10 +19,10 @@ func TestViewsOfABlock(t *testing.T) {
 		side     float64 // of 800 mm2 from the side
 		sections [3]float64
 	}{
-		"level":     {Line{ByHeight: true, HeightMM: 4}, 0.4, [3]float64{0.4, 0.4, 0.4}},
-		"crosswise": {Line{Kind: Crosswise, ByHeight: true, HeightMM: 20}, 0.25, [3]float64{1, 0, 0}},
+		"level":     {Line{Boundary: Level{HeightMM: 4}, ByPlace: true}, 0.4, [3]float64{0.4, 0.4, 0.4}},
+		"crosswise": {Line{Boundary: Crosswise{AlongMM: 20}, ByPlace: true}, 0.25, [3]float64{1, 0, 0}},
 		// 0 to 8 mm along the bait, at 15, 45 and 75 of 100 of the way.
-		"drawn": {Line{Kind: Drawn, ByHeight: true, Points: []r2.Point{{X: 0, Y: 0.001}, {X: 80, Y: 8}}}, 0.4, [3]float64{0.12, 0.36, 0.6}},
+		"drawn": {Line{Boundary: Drawn{Points: []r2.Point{{X: 0, Y: 0.001}, {X: 80, Y: 8}}}, ByPlace: true}, 0.4, [3]float64{0.12, 0.36, 0.6}},
 	} {
 		j := Job{Cavity: c}
 		split, err := SplitBy(t.Context(), c, []Line{l.line}, 0)

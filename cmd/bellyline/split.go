@@ -115,7 +115,7 @@ func (f splitFlags) asked(given func(flag string) bool) ([]laminate.Line, error)
 		if share == 0 || share == 1 {
 			return nil, usagef("--belly-share %s leaves nothing for the other colour", f.share)
 		}
-		return []laminate.Line{{BellyShare: share}}, nil
+		return []laminate.Line{{Share: share}}, nil
 	case given("line"):
 		return files.ReadLine(f.line)
 	}
@@ -125,7 +125,7 @@ func (f splitFlags) asked(given func(flag string) bool) ([]laminate.Line, error)
 		if err != nil || math.IsNaN(h) || math.Abs(h) > farthestMM {
 			return nil, usagef("--at %q is not a height in mm, like 2.5", at)
 		}
-		lines = append(lines, laminate.Line{ByHeight: true, HeightMM: h})
+		lines = append(lines, laminate.Line{Boundary: laminate.Level{HeightMM: h}, ByPlace: true})
 	}
 	return lines, nil
 }

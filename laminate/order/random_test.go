@@ -71,7 +71,7 @@ func randomOrder(t *rapid.T) Order {
 		if two {
 			j.Colours = append(j.Colours, colours[(first+1)%len(colours)])
 			j.Injector = injectors[1]
-			j.Line = laminate.Line{BellyShare: between(t, "share", 0.2, 0.8)}
+			j.Line = laminate.Line{Share: between(t, "share", 0.2, 0.8)}
 		}
 		if two && len(colours) > 2 && rapid.Bool().Draw(t, "three") {
 			j.Colours = append(j.Colours, colours[(first+2)%len(colours)])

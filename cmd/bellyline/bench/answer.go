@@ -61,7 +61,7 @@ func drawn(c *cavity.Cavity, p *laminate.Pour, s settings) *drawnLine {
 	l := &drawnLine{Back: [3]float64{c.Back.X, c.Back.Y, c.Back.Z}, AskedMM: s.HeightMM, Sheets: []laminate.Sheet{}}
 	l.LowMM, l.HighMM = c.Heights()
 	if p != nil && p.Line != nil {
-		if p.Line.AskedMM != nil && s.Line.Kind != files.LineWord(laminate.Drawn) { // how far a drawn line is moved is not its height
+		if p.Line.AskedMM != nil && s.Line.Kind != string(laminate.KindDrawn) { // how far a drawn line is moved is not its height
 			l.AskedMM = p.Line.AskedMM
 		}
 		l.DeliveredMM = p.Line.DeliveredMM

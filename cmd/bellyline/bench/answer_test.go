@@ -179,18 +179,18 @@ func TestRefusalsOfSettings(t *testing.T) {
 	s := newBench(t, Options{File: example("paddletail", "mold.yaml")})
 	o := openFirst(t, s)
 	for want, change := range map[string]func(*settings){
-		`salt: amount "a lot": no number; write it like 1/4 tsp, 1/8 cup, 3 g, 6 drops or 2 %`:          func(a *settings) { a.Colours[0].Mix[1].PerCup = "a lot" },
-		`pour: 400 F (204 C) is past this material's own ceiling of 375 F (191 C)`:                      func(a *settings) { a.Colours[1].Pour = "400F" },
-		`pour: 212 F (100 C) does not melt vinyl together; was C written as F?`:                         func(a *settings) { a.Colours[1].Pour = "100C" },
-		`share "40/50": the two shares must make 100; write it like 40/60, 40 % or 0.4`:                 func(a *settings) { a.Share = "40/50" },
-		`cannot pour this: the line at 99.00 mm misses the bait, which reaches from -13.97 to 15.13 mm`: func(a *settings) { h := 99.0; a.HeightMM = &h },
-		`injector: "single" has one barrel; two colours need an injector with two`:                      func(a *settings) { a.Injector = "single" },
-		`cannot pour this: a line tilts by at most 80 degrees, not by 85 and 0`:                         func(a *settings) { a.Line.Kind, a.Line.TiltDeg = "tilted", 85 },
-		`cannot pour this: a drawn line has 2 to 1000 points, not 1`:                                    func(a *settings) { a.Line.Kind, a.Line.Points = "drawn", [][2]float64{{0, 0}} },
-		`the bench shows no line of the kind core; ask bellyline split --line`:                          func(a *settings) { a.Line.Kind = "core" },
-		`barrel: the left barrel holds the first colour; give the other`:                                func(a *settings) { a.Colours[1].Barrel = "left" },
-		`cavities: 0 lies outside 1 to 1000`:                                                            func(a *settings) { a.Cavities = 0 },
-		`order: -5 lies outside 1 to 10000000`:                                                          func(a *settings) { a.Baits = -5 },
+		`salt: amount "a lot": no number; write it like 1/4 tsp, 1/8 cup, 3 g, 6 drops or 2 %`:             func(a *settings) { a.Colours[0].Mix[1].PerCup = "a lot" },
+		`pour: 400 F (204 C) is past this material's own ceiling of 375 F (191 C)`:                         func(a *settings) { a.Colours[1].Pour = "400F" },
+		`pour: 212 F (100 C) does not melt vinyl together; was C written as F?`:                            func(a *settings) { a.Colours[1].Pour = "100C" },
+		`share "40/50": the two shares must make 100; write it like 40/60, 40 % or 0.4`:                    func(a *settings) { a.Share = "40/50" },
+		`cannot pour this: the line at 99.000 mm misses the bait, which reaches from -13.967 to 15.133 mm`: func(a *settings) { h := 99.0; a.HeightMM = &h },
+		`injector: "single" has one barrel; two colours need an injector with two`:                         func(a *settings) { a.Injector = "single" },
+		`cannot pour this: a line tilts by at most 80 degrees, not by 85 and 0`:                            func(a *settings) { a.Line.Kind, a.Line.TiltDeg = "tilted", 85 },
+		`cannot pour this: a drawn line has 2 to 1000 points, not 1`:                                       func(a *settings) { a.Line.Kind, a.Line.Points = "drawn", [][2]float64{{0, 0}} },
+		`the bench shows no line of the kind core; ask bellyline split --line`:                             func(a *settings) { a.Line.Kind = "core" },
+		`barrel: the left barrel holds the first colour; give the other`:                                   func(a *settings) { a.Colours[1].Barrel = "left" },
+		`cavities: 0 lies outside 1 to 1000`:                                                               func(a *settings) { a.Cavities = 0 },
+		`order: -5 lies outside 1 to 10000000`:                                                             func(a *settings) { a.Baits = -5 },
 	} {
 		ask := decode[opened](t, post(t, s, "/api/open", nil)).Settings
 		change(&ask)

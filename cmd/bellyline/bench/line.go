@@ -5,11 +5,11 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
+	"strings"
 
 	"github.com/golang/geo/r2"
 
 	"bellyline/cavity/units"
-	"bellyline/cmd/bellyline/files"
 	"bellyline/laminate"
 )
 
@@ -36,61 +36,72 @@ var errLayers = errors.New("two barrels shoot two colours: three layers take a s
 
 // lines are the lines that were asked for.
 func (s settings) lines() ([]laminate.Line, error) {
-	first, err := s.placed(laminate.Line{}, s.HeightMM, s.Share)
-	if err != nil {
-		return nil, err
-	}
+	level := laminate.Level{}
 	if s.Line.Kind == layers {
-		second, err := s.placed(laminate.Line{}, s.Line.UpperMM, s.Line.UpperShare)
+		first, err := placed(level, s.HeightMM, s.Share)
+		if err != nil {
+			return nil, err
+		}
+		second, err := placed(level, s.Line.UpperMM, s.Line.UpperShare)
 		return []laminate.Line{first, second}, err
 	}
-	kind, err := files.LineKind(s.Line.Kind)
+	boundary, err := s.Line.boundary()
 	if err != nil {
 		return nil, err
 	}
-	switch first.Kind = kind; kind {
-	case laminate.Level:
-		first.Kind = "" // the plain line, as mold files give it
-	case laminate.Tilted:
-		first.TiltDeg, first.RollDeg = s.Line.TiltDeg, s.Line.RollDeg
-	case laminate.Drawn:
-		first.Smooth = s.Line.Smooth
-		for _, p := range s.Line.Points {
-			first.Points = append(first.Points, r2.Point{X: p[0], Y: p[1]})
+	line, err := placed(boundary, s.HeightMM, s.Share)
+	return []laminate.Line{line}, err
+}
+
+// boundary is what a part of the page asks for, its place left out.
+func (l linePart) boundary() (laminate.Boundary, error) {
+	switch kind := laminate.Kind(strings.ToLower(l.Kind)); kind {
+	case laminate.KindLevel:
+		return laminate.Level{}, nil
+	case laminate.KindTilted:
+		return laminate.Tilted{TiltDeg: l.TiltDeg, RollDeg: l.RollDeg}, nil
+	case laminate.KindDrawn:
+		drawn := laminate.Drawn{Smooth: l.Smooth}
+		for _, p := range l.Points {
+			drawn.Points = append(drawn.Points, r2.Point{X: p[0], Y: p[1]})
 		}
-	case laminate.Stripe:
-		first.WidthMM, first.AcrossMM, first.DraftDeg = s.Line.WidthMM, s.Line.AcrossMM, s.Line.DraftDeg
-	case laminate.Crosswise:
+		return drawn, nil
+	case laminate.KindStripe:
+		return laminate.Stripe{WidthMM: l.WidthMM, AcrossMM: l.AcrossMM, DraftDeg: l.DraftDeg}, nil
+	case laminate.KindCrosswise:
+		return laminate.Crosswise{}, nil
 	default:
 		return nil, errNotDrawn(kind)
 	}
-	return []laminate.Line{first}, nil
 }
 
-func (s settings) placed(l laminate.Line, height *float64, share string) (laminate.Line, error) {
+func placed(b laminate.Boundary, height *float64, share string) (laminate.Line, error) {
 	if height != nil {
-		l.ByHeight, l.HeightMM = true, *height
-		return l, nil
+		return laminate.Line{Boundary: b.At(*height), ByPlace: true}, nil
 	}
-	var err error
-	l.BellyShare, err = units.ParseShare(share)
-	return l, err
+	asked, err := units.ParseShare(share)
+	return laminate.Line{Boundary: b, Share: asked}, err
 }
 
 // takeLine puts a line into settings.
 func (s *settings) takeLine(l laminate.Line) {
-	if l.ByHeight {
-		h := l.HeightMM
+	if l.ByPlace {
+		h := l.Boundary.PlaceMM()
 		s.HeightMM = &h
 	} else {
-		s.Share = strconv.FormatFloat(l.BellyShare, 'f', -1, 64)
+		s.Share = strconv.FormatFloat(l.Share, 'f', -1, 64)
 	}
-	s.Line = linePart{
-		Kind: files.LineWord(l.Kind), TiltDeg: l.TiltDeg, RollDeg: l.RollDeg, Points: [][2]float64{}, Smooth: l.Smooth,
-		WidthMM: l.WidthMM, AcrossMM: l.AcrossMM, DraftDeg: l.DraftDeg,
-	}
-	for _, p := range l.Points {
-		s.Line.Points = append(s.Line.Points, [2]float64{p.X, p.Y})
+	s.Line = linePart{Kind: string(l.Kind()), Points: [][2]float64{}}
+	switch b := l.Boundary.(type) {
+	case laminate.Tilted:
+		s.Line.TiltDeg, s.Line.RollDeg = b.TiltDeg, b.RollDeg
+	case laminate.Drawn:
+		s.Line.Smooth = b.Smooth
+		for _, p := range b.Points {
+			s.Line.Points = append(s.Line.Points, [2]float64{p.X, p.Y})
+		}
+	case laminate.Stripe:
+		s.Line.WidthMM, s.Line.AcrossMM, s.Line.DraftDeg = b.WidthMM, b.AcrossMM, b.DraftDeg
 	}
 }
 
@@ -102,13 +113,14 @@ func errNotDrawn(kind laminate.Kind) error {
 // findTilt replaces a hinge by the tilt that it asks for, which can then be dragged.
 func (w *work) findTilt(ctx context.Context) error {
 	w.line = w.mold.Line
-	if w.line.Hinge == nil || w.job.Cavity == nil {
+	tilted, _ := w.line.Boundary.(laminate.Tilted)
+	if tilted.Hinge == nil || w.job.Cavity == nil {
 		return nil
 	}
 	split, err := laminate.SplitBy(ctx, w.job.Cavity, []laminate.Line{w.line}, 0)
 	if err != nil {
 		return err
 	}
-	w.line.Hinge, w.line.TiltDeg = nil, *split.Line.TiltDeg
+	w.line.Boundary = laminate.Tilted{TiltDeg: *split.Line.TiltDeg, RollDeg: tilted.RollDeg}
 	return nil
 }

@@ -123,8 +123,8 @@ func (w *work) read(text []byte) (*files.Mold, error) {
 	}
 	set[moldKey] = text
 	m, err := set.ReadMold(moldKey)
-	if err == nil && (m.Line.Kind == laminate.Core || m.Line.Kind == laminate.Skin) {
-		return nil, fmt.Errorf("%s: %w", w.source.name, errNotDrawn(m.Line.Kind))
+	if err == nil && (m.Line.Kind() == laminate.KindCore || m.Line.Kind() == laminate.KindSkin) {
+		return nil, fmt.Errorf("%s: %w", w.source.name, errNotDrawn(m.Line.Kind()))
 	}
 	const mostColours = 3 // that the page has hatches for
 	if err == nil && len(m.Colours) > mostColours {

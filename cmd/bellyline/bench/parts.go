@@ -73,13 +73,13 @@ func splitRows(s *laminate.Split) []row {
 }
 
 // placeWord says what the height of a line counts from.
-func placeWord(kind string) string {
-	switch laminate.Kind(kind) {
-	case laminate.Tilted, laminate.Drawn:
+func placeWord(kind laminate.Kind) string {
+	switch kind {
+	case laminate.KindTilted, laminate.KindDrawn:
 		return "height in the model, at the middle of the bait"
-	case laminate.Crosswise:
+	case laminate.KindCrosswise:
 		return "place in the model, along the bait"
-	case laminate.Stripe:
+	case laminate.KindStripe:
 		return "floor of the stripe, height in the model"
 	}
 	return "height in the model"

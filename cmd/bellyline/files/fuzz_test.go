@@ -68,7 +68,7 @@ func FuzzMold(f *testing.F) {
 			return
 		}
 		finite(t, reflect.ValueOf(*m))
-		line := m.Line.ByHeight || m.Line.BellyShare > 0 && m.Line.BellyShare < 1
+		line := m.Line.ByPlace || m.Line.Share > 0 && m.Line.Share < 1
 		switch n := len(m.Colours); {
 		case n < 1, n > laminate.MostColours, len(m.Injector.Barrels) != n, (n == 2) != line, n > 2 && len(m.Shares) != n, m.Cavities < 1, m.Baits < 0:
 			t.Errorf("%+v", m)

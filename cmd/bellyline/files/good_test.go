@@ -170,7 +170,7 @@ func wantMold(dir string) *Mold {
 			channel("runner", 2, 1.8, "by its sizes"),                        // 60 x 6 x 5 mm
 			gates,
 		},
-		Line: laminate.Line{BellyShare: 0.4},
+		Line: laminate.Line{Boundary: laminate.Level{}, Share: 0.4},
 		Colours: []laminate.Colour{
 			{Name: "belly", Half: "plain half", Mix: cavity.Mix{Plastisol: shop.Materials["soft"],
 				Doses: []cavity.Dose{dose("salt", units.ByVolume, cupML/8), dose("green", units.ByDrops, 6)}}},
@@ -255,24 +255,24 @@ vessels: {cup: {holds: 1 cup}}
 func TestReadLine(t *testing.T) {
 	points := []r2.Point{{X: -40, Y: -1}, {X: 25.4, Y: 2}}
 	for text, want := range map[string]laminate.Line{
-		"height: -2.5 mm":    {ByHeight: true, HeightMM: -2.5},
-		"height: −1/4 in":    {ByHeight: true, HeightMM: -6.35}, // the sign of minus
-		"height: +3 mm":      {ByHeight: true, HeightMM: 3},
-		"belly_share: 40 %":  {BellyShare: 0.4},
-		"{belly_share: 0.4}": {BellyShare: 0.4},
+		"height: -2.5 mm":    {Boundary: laminate.Level{HeightMM: -2.5}, ByPlace: true},
+		"height: −1/4 in":    {Boundary: laminate.Level{HeightMM: -6.35}, ByPlace: true}, // the sign of minus
+		"height: +3 mm":      {Boundary: laminate.Level{HeightMM: 3}, ByPlace: true},
+		"belly_share: 40 %":  {Boundary: laminate.Level{}, Share: 0.4},
+		"{belly_share: 0.4}": {Boundary: laminate.Level{}, Share: 0.4},
 
-		"{kind: level, belly_share: 0.4}":                                                                                   {BellyShare: 0.4},
-		"{kind: tilted, tilt: -5 deg, roll: 2.5°, height: 1 mm}":                                                            {Kind: laminate.Tilted, TiltDeg: -5, RollDeg: 2.5, ByHeight: true, HeightMM: 1},
-		"{kind: tilted, hinge: {along: -40 mm, height: 1 mm}, belly_share: 40/60}":                                          {Kind: laminate.Tilted, Hinge: &laminate.Hinge{AlongMM: -40, HeightMM: 1}, BellyShare: 0.4},
-		"{kind: drawn, points: [{along: -40 mm, height: -1 mm}, {along: 1 in, height: 2 mm}]}":                              {Kind: laminate.Drawn, Points: points, ByHeight: true},
-		"{kind: drawn, curve: smooth, raise: -1 mm, points: [{along: -40 mm, height: -1 mm}, {along: 1 in, height: 2 mm}]}": {Kind: laminate.Drawn, Points: points, Smooth: true, ByHeight: true, HeightMM: -1},
-		"{kind: drawn, belly_share: 30/70, points: [{along: -40 mm, height: -1 mm}, {along: 1 in, height: 2 mm}]}":          {Kind: laminate.Drawn, Points: points, BellyShare: 0.3},
-		"{kind: crosswise, at: 20 mm}":                                                                                      {Kind: laminate.Crosswise, ByHeight: true, HeightMM: 20},
-		"{kind: crosswise, tail_share: 70/30}":                                                                              {Kind: laminate.Crosswise, BellyShare: 0.7},
-		"{kind: stripe, width: 4 mm, floor: 3 mm, draft: 10 deg}":                                                           {Kind: laminate.Stripe, WidthMM: 4, DraftDeg: 10, ByHeight: true, HeightMM: 3},
-		"{kind: stripe, width: 4 mm, across: -1 mm, body_share: 90/10}":                                                     {Kind: laminate.Stripe, WidthMM: 4, AcrossMM: -1, DraftDeg: 5, BellyShare: 0.9},
-		"{kind: core, depth: 3 mm, step: 0.25 mm}":                                                                          {Kind: laminate.Core, ByHeight: true, HeightMM: 3, StepMM: 0.25},
-		"{kind: skin, skin_share: 60/40}":                                                                                   {Kind: laminate.Skin, BellyShare: 0.6},
+		"{kind: level, belly_share: 0.4}":                                                                                   {Boundary: laminate.Level{}, Share: 0.4},
+		"{kind: tilted, tilt: -5 deg, roll: 2.5°, height: 1 mm}":                                                            {Boundary: laminate.Tilted{TiltDeg: -5, RollDeg: 2.5, HeightMM: 1}, ByPlace: true},
+		"{kind: tilted, hinge: {along: -40 mm, height: 1 mm}, belly_share: 40/60}":                                          {Boundary: laminate.Tilted{Hinge: &laminate.Hinge{AlongMM: -40, HeightMM: 1}}, Share: 0.4},
+		"{kind: drawn, points: [{along: -40 mm, height: -1 mm}, {along: 1 in, height: 2 mm}]}":                              {Boundary: laminate.Drawn{Points: points}, ByPlace: true},
+		"{kind: drawn, curve: smooth, raise: -1 mm, points: [{along: -40 mm, height: -1 mm}, {along: 1 in, height: 2 mm}]}": {Boundary: laminate.Drawn{Points: points, Smooth: true, RaiseMM: -1}, ByPlace: true},
+		"{kind: drawn, belly_share: 30/70, points: [{along: -40 mm, height: -1 mm}, {along: 1 in, height: 2 mm}]}":          {Boundary: laminate.Drawn{Points: points}, Share: 0.3},
+		"{kind: crosswise, at: 20 mm}":                                                                                      {Boundary: laminate.Crosswise{AlongMM: 20}, ByPlace: true},
+		"{kind: crosswise, tail_share: 70/30}":                                                                              {Boundary: laminate.Crosswise{}, Share: 0.7},
+		"{kind: stripe, width: 4 mm, floor: 3 mm, draft: 10 deg}":                                                           {Boundary: laminate.Stripe{WidthMM: 4, DraftDeg: 10, FloorMM: 3}, ByPlace: true},
+		"{kind: stripe, width: 4 mm, across: -1 mm, body_share: 90/10}":                                                     {Boundary: laminate.Stripe{WidthMM: 4, AcrossMM: -1, DraftDeg: 5}, Share: 0.9},
+		"{kind: core, depth: 3 mm, step: 0.25 mm}":                                                                          {Boundary: laminate.Core{StepMM: 0.25, DepthMM: 3}, ByPlace: true},
+		"{kind: skin, skin_share: 60/40}":                                                                                   {Boundary: laminate.Skin{}, Share: 0.6},
 	} {
 		dir := folder(t, map[string]string{"line.yaml": text})
 		got, err := ReadLine(filepath.Join(dir, "line.yaml"))
@@ -282,16 +282,16 @@ func TestReadLine(t *testing.T) {
 	}
 	dir := folder(t, map[string]string{"line.yaml": "lines: [{belly_share: 20/80}, {kind: tilted, tilt: 2 deg, belly_share: 60/40}]"})
 	got, err := ReadLine(filepath.Join(dir, "line.yaml"))
-	want := []laminate.Line{{BellyShare: 0.2}, {Kind: laminate.Tilted, TiltDeg: 2, BellyShare: 0.6}}
+	want := []laminate.Line{{Boundary: laminate.Level{}, Share: 0.2}, {Boundary: laminate.Tilted{TiltDeg: 2}, Share: 0.6}}
 	if err != nil || cmp.Diff(want, got, nearly) != "" {
 		t.Errorf("layers are %+v (%v)", got, err)
 	}
 	// By shares in one key: each line has what all colours below it take.
 	for text, want := range map[string][]laminate.Line{
-		"shares: 20/50/30": {{BellyShare: 0.2}, {BellyShare: 0.7}},
-		"shares: 40/60":    {{BellyShare: 0.4}},
+		"shares: 20/50/30": {{Boundary: laminate.Level{}, Share: 0.2}, {Boundary: laminate.Level{}, Share: 0.7}},
+		"shares: 40/60":    {{Boundary: laminate.Level{}, Share: 0.4}},
 		"{kind: tilted, tilt: 2 deg, shares: 10/20/30/40}": {
-			{Kind: laminate.Tilted, TiltDeg: 2, BellyShare: 0.1}, {Kind: laminate.Tilted, TiltDeg: 2, BellyShare: 0.3}, {Kind: laminate.Tilted, TiltDeg: 2, BellyShare: 0.6}},
+			{Boundary: laminate.Tilted{TiltDeg: 2}, Share: 0.1}, {Boundary: laminate.Tilted{TiltDeg: 2}, Share: 0.3}, {Boundary: laminate.Tilted{TiltDeg: 2}, Share: 0.6}},
 	} {
 		dir := folder(t, map[string]string{"line.yaml": text})
 		got, err := ReadLine(filepath.Join(dir, "line.yaml"))

@@ -4,10 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
-
-	"github.com/golang/geo/r2"
 
 	"bellyline/cavity/units"
 	"bellyline/laminate"
@@ -29,10 +28,7 @@ func readLines(s *section) ([]laminate.Line, error) {
 	if s.has("lines") {
 		for _, one := range s.list("lines") {
 			line := readLine(one)
-			switch line.Kind {
-			case laminate.Crosswise, laminate.Stripe, laminate.Core, laminate.Skin:
-				one.fail("kind", "layers are made of level, tilted and drawn lines; a %s stands alone", line.Kind)
-			}
+			refuseAlone(one, line)
 			lines = append(lines, line)
 			one.done()
 		}
@@ -49,19 +45,13 @@ func readLines(s *section) ([]laminate.Line, error) {
 // colour gets its share.
 func readLayers(s *section) []laminate.Line {
 	kind := readKind(s)
-	one := laminate.Line{Kind: kind.kind}
-	readShape(s, &one)
+	one := laminate.Line{Boundary: kind.read(s)}
 	for _, key := range []string{kind.share, kind.place, "hinge"} {
 		if s.has(key) {
 			s.fail(key, "with shares: the lines are moved until every colour has its own; take this out")
 		}
 	}
-	switch one.Kind {
-	case laminate.Crosswise, laminate.Stripe, laminate.Core, laminate.Skin:
-		s.fail("kind", "layers are made of level, tilted and drawn lines; a %s stands alone", one.Kind)
-	case laminate.Level:
-		one.Kind = ""
-	}
+	refuseAlone(s, one)
 	shares := need(s, "shares", units.ParseShares)
 	if len(shares) > mostLayers {
 		s.fail("shares", "%d layers are more than a bait has room for; at most %d", len(shares), mostLayers)
@@ -71,105 +61,65 @@ func readLayers(s *section) []laminate.Line {
 	below := 0.0
 	for i := range len(shares) - 1 {
 		below += shares[i]
-		one.BellyShare = below
+		one.Share = below
 		lines = append(lines, one)
 	}
 	return lines
 }
 
+// refuseAlone refuses a line that is no layer.
+func refuseAlone(s *section, l laminate.Line) {
+	if !l.Streams() {
+		s.fail("kind", "layers are made of level, tilted and drawn lines; a %s stands alone", l.Kind())
+	}
+}
+
 // mostLayers is past any bait.
 const mostLayers = 20
 
-// lineKind is how a kind of line is written.
-type lineKind struct {
-	word  string
-	kind  laminate.Kind
-	share string // the key for the share of its first colour
-	place string // the key for its place
-	usual string // an example of the place
-}
-
-// lineKinds are the words of a line file for the kinds of line.
-var lineKinds = [...]lineKind{
-	{"level", laminate.Level, "belly_share", "height", "2.5 mm"},
-	{"tilted", laminate.Tilted, "belly_share", "height", "2.5 mm"},
-	{"drawn", laminate.Drawn, "belly_share", "raise", "0 mm"},
-	{"crosswise", laminate.Crosswise, "tail_share", "at", "20 mm"},
-	{"stripe", laminate.Stripe, "body_share", "floor", "4 mm"},
-	{"core", laminate.Core, "core_share", "depth", "3 mm"},
-	{"skin", laminate.Skin, "skin_share", "thickness", "2 mm"},
+// readKind reads what kind of line it is; level when nothing is said.
+func readKind(s *section) lineKind {
+	kind := may(s, "kind", laminate.KindLevel, lineWord)
+	i := slices.IndexFunc(lineKinds[:], func(k lineKind) bool { return k.kind == kind })
+	return lineKinds[max(i, 0)] // after an error any will do
 }
 
 func lineWord(t string) (laminate.Kind, error) {
 	var words []string
 	for _, k := range lineKinds {
-		if k.word == strings.ToLower(t) {
+		if strings.EqualFold(t, string(k.kind)) {
 			return k.kind, nil
 		}
-		words = append(words, k.word)
+		words = append(words, string(k.kind))
 	}
 	return "", fmt.Errorf("%q is no kind of line; there are: %s", t, strings.Join(words, ", "))
-}
-
-// LineKind returns the kind that a line file calls by a word.
-func LineKind(word string) (laminate.Kind, error) { return lineWord(word) }
-
-// LineWord returns the word of a line file for a kind.
-func LineWord(kind laminate.Kind) string {
-	for _, k := range lineKinds {
-		if k.kind == kind {
-			return k.word
-		}
-	}
-	return lineKinds[0].word // the plain line has no kind
-}
-
-// readKind reads what kind of line it is; level when nothing is said.
-func readKind(s *section) lineKind {
-	if s.has("kind") {
-		name := need(s, "kind", lineWord)
-		for _, k := range lineKinds {
-			if k.kind == name {
-				return k
-			}
-		}
-	}
-	return lineKinds[0]
 }
 
 // readLine reads one line: its kind, the keys of that kind, and its place or a share.
 func readLine(s *section) laminate.Line {
 	kind := readKind(s)
-	l := laminate.Line{Kind: kind.kind}
-	if l.Kind == laminate.Level {
-		l.Kind = "" // the plain line, as flags give it
-	}
-	readShape(s, &l)
+	l := laminate.Line{Boundary: kind.read(s)}
+	tilted, _ := l.Boundary.(laminate.Tilted)
 	switch {
 	case s.has("shares"):
-		l.BellyShare = readTwoShares(s, kind)
+		l.Share = readTwoShares(s, kind)
 		return l
-	case l.Hinge != nil:
+	case tilted.Hinge != nil:
 		if s.has(kind.place) {
 			s.fail(kind.place, "a line on a hinge finds its own height; give the share, or take the hinge out")
 		}
-	case l.Kind == laminate.Drawn && !s.has(kind.place) && !s.has(kind.share):
-		l.ByHeight = true // where it was drawn
+	case l.Kind() == laminate.KindDrawn && !s.has(kind.place) && !s.has(kind.share):
+		l.ByPlace = true // where it was drawn
 		return l
 	case s.has(kind.place) == s.has(kind.share):
 		s.noneOf([]string{kind.place, kind.share}, "give either %s (like %s) or %s (like 40/60)", kind.place, kind.usual, kind.share)
 		return l
 	case s.has(kind.place):
-		l.ByHeight = true
-		read := signedLength
-		if l.Kind == laminate.Core || l.Kind == laminate.Skin {
-			read = someLength
-		}
-		l.HeightMM = need(s, kind.place, read)
+		l.ByPlace, l.Boundary = true, l.Boundary.At(need(s, kind.place, kind.length))
 		return l
 	}
-	l.BellyShare = need(s, kind.share, units.ParseShare)
-	if s.doc.err == nil && (l.BellyShare <= 0 || l.BellyShare >= 1) {
+	l.Share = need(s, kind.share, units.ParseShare)
+	if s.doc.err == nil && (l.Share <= 0 || l.Share >= 1) {
 		s.fail(kind.share, "both colours need a share above nothing, like 40/60")
 	}
 	return l
@@ -187,67 +137,6 @@ func readTwoShares(s *section, kind lineKind) float64 {
 		return shares[0]
 	}
 	return 0.5 // an error stands already
-}
-
-// readShape reads what a kind of line has beside its place.
-func readShape(s *section, l *laminate.Line) {
-	switch l.Kind {
-	case laminate.Tilted:
-		if s.has("hinge") {
-			l.Hinge = readHinge(s)
-			l.RollDeg = may(s, "roll", 0, degrees)
-			return
-		}
-		if !s.has("tilt") && !s.has("roll") {
-			s.noneOf([]string{"tilt", "roll", "hinge"}, "a tilted line needs its tilt (like 5 deg, up to the nose), its roll (up to the left), or a hinge with a share")
-		}
-		l.TiltDeg, l.RollDeg = may(s, "tilt", 0, degrees), may(s, "roll", 0, degrees)
-	case laminate.Drawn:
-		l.Points = readPoints(s)
-		l.Smooth = may(s, "curve", "straight", choice("straight", "smooth")) == "smooth"
-	case laminate.Stripe:
-		l.WidthMM = need(s, "width", someLength)
-		l.AcrossMM = may(s, "across", 0, signedLength)
-		l.DraftDeg = may(s, "draft", usualDraftDeg, degrees)
-		if s.doc.err == nil && !(l.DraftDeg >= 0.5 && l.DraftDeg <= 60) {
-			s.fail("draft", "the flanks of a stripe lean by 0.5 to 60 deg, or its insert does not come out")
-		}
-	case laminate.Core, laminate.Skin:
-		l.StepMM = may(s, "step", 0, someLength)
-	}
-}
-
-// usualDraftDeg is common practice, no source: an editable default.
-const usualDraftDeg = 5.0
-
-func readHinge(s *section) *laminate.Hinge {
-	sub := s.section("hinge", true)
-	if sub == nil {
-		return nil
-	}
-	h := &laminate.Hinge{AlongMM: need(sub, "along", signedLength), HeightMM: need(sub, "height", signedLength)}
-	sub.done()
-	return h
-}
-
-// readPoints reads the points of a drawn line, listed from tail to nose.
-func readPoints(s *section) []r2.Point {
-	var points []r2.Point
-	for _, one := range s.list("points") {
-		if s.doc.err != nil {
-			return nil
-		}
-		p := r2.Point{X: need(one, "along", signedLength), Y: need(one, "height", signedLength)}
-		one.done()
-		if n := len(points); s.doc.err == nil && n > 0 && !(p.X > points[n-1].X) {
-			one.fail("along", "points are listed from tail to nose: this one at %g mm must lie further along than the one before it, at %g mm", p.X, points[n-1].X)
-		}
-		points = append(points, p)
-	}
-	if s.doc.err == nil && len(points) < 2 {
-		s.fail("points", "a drawn line needs two points or more, not %d", len(points))
-	}
-	return points
 }
 
 // degrees reads an angle from -80 to 80, like "5 deg".

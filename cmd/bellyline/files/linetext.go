@@ -1,7 +1,6 @@
 package files
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -27,49 +26,15 @@ func LinesText(lines []laminate.Line) string {
 
 // lineKeys are the keys of a line and their values.
 func lineKeys(l laminate.Line) []string {
-	kind := lineKinds[0]
-	for _, k := range lineKinds {
-		if k.kind == l.Kind {
-			kind = k
-		}
-	}
+	kind, b := kindOf(l), l.Boundary
 	var keys []string
-	add := func(key, value string) { keys = append(keys, key+": "+value) }
-	if kind.kind != laminate.Level {
-		add("kind", kind.word)
+	if kind.kind != laminate.KindLevel {
+		keys = append([]string{"kind: " + string(kind.kind)}, kind.write(b)...)
 	}
-	switch kind.kind {
-	case laminate.Tilted:
-		add("tilt", plainNumber(l.TiltDeg)+" deg")
-		add("roll", plainNumber(l.RollDeg)+" deg")
-	case laminate.Drawn:
-		add("points", pointsText(l))
-		if l.Smooth {
-			add("curve", "smooth")
-		}
-	case laminate.Stripe:
-		add("width", millimetres(l.WidthMM))
-		add("across", millimetres(l.AcrossMM))
-		add("draft", plainNumber(l.DraftDeg)+" deg")
-	case laminate.Core, laminate.Skin:
-		if l.StepMM > 0 {
-			add("step", millimetres(l.StepMM))
-		}
+	if l.ByPlace {
+		return append(keys, kind.place+": "+millimetres(b.PlaceMM()))
 	}
-	if l.ByHeight {
-		add(kind.place, millimetres(l.HeightMM))
-	} else {
-		add(kind.share, plainNumber(l.BellyShare))
-	}
-	return keys
-}
-
-func pointsText(l laminate.Line) string {
-	var points []string
-	for _, p := range l.Points {
-		points = append(points, fmt.Sprintf("{along: %s, height: %s}", millimetres(p.X), millimetres(p.Y)))
-	}
-	return "[" + strings.Join(points, ", ") + "]"
+	return append(keys, kind.share+": "+plainNumber(l.Share))
 }
 
 func millimetres(mm float64) string { return plainNumber(mm) + " mm" }

@@ -26,16 +26,16 @@ func linesFrom(t *testing.T, text string) []laminate.Line {
 func TestLineTextReadsBack(t *testing.T) {
 	points := []r2.Point{{X: -40.125, Y: -1}, {X: 0, Y: 1.0 / 3}, {X: 12, Y: 0}}
 	for _, want := range []laminate.Line{
-		{BellyShare: 1.0 / 3},
-		{ByHeight: true, HeightMM: -1.25},
-		{Kind: laminate.Tilted, TiltDeg: -3.5, RollDeg: 0.25, BellyShare: 0.4},
-		{Kind: laminate.Tilted, TiltDeg: 12, ByHeight: true, HeightMM: 2},
-		{Kind: laminate.Drawn, Points: points, Smooth: true, BellyShare: 0.6},
-		{Kind: laminate.Drawn, Points: points, ByHeight: true, HeightMM: 0.5},
-		{Kind: laminate.Crosswise, ByHeight: true, HeightMM: -17},
-		{Kind: laminate.Stripe, WidthMM: 3, AcrossMM: -0.5, DraftDeg: 5, BellyShare: 0.8},
-		{Kind: laminate.Core, BellyShare: 0.3, StepMM: 0.5},
-		{Kind: laminate.Skin, ByHeight: true, HeightMM: 2},
+		{Share: 1.0 / 3},
+		{Boundary: laminate.Level{HeightMM: -1.25}, ByPlace: true},
+		{Boundary: laminate.Tilted{TiltDeg: -3.5, RollDeg: 0.25}, Share: 0.4},
+		{Boundary: laminate.Tilted{TiltDeg: 12, HeightMM: 2}, ByPlace: true},
+		{Boundary: laminate.Drawn{Points: points, Smooth: true}, Share: 0.6},
+		{Boundary: laminate.Drawn{Points: points, RaiseMM: 0.5}, ByPlace: true},
+		{Boundary: laminate.Crosswise{AlongMM: -17}, ByPlace: true},
+		{Boundary: laminate.Stripe{WidthMM: 3, AcrossMM: -0.5, DraftDeg: 5}, Share: 0.8},
+		{Boundary: laminate.Core{StepMM: 0.5}, Share: 0.3},
+		{Boundary: laminate.Skin{ThicknessMM: 2}, ByPlace: true},
 	} {
 		s, err := parse("mold.yaml", []byte("line: "+LineText(want)+"\n"))
 		if err != nil {
@@ -50,7 +50,7 @@ func TestLineTextReadsBack(t *testing.T) {
 			t.Errorf("%s reads as %+v", LinesText([]laminate.Line{want}), lines)
 		}
 	}
-	layers := []laminate.Line{{ByHeight: true, HeightMM: 1}, {BellyShare: 0.75}}
+	layers := []laminate.Line{{Boundary: laminate.Level{HeightMM: 1}, ByPlace: true}, {Share: 0.75}}
 	if lines := linesFrom(t, LinesText(layers)); len(lines) != 2 || !lines[0].Same(layers[0]) || !lines[1].Same(layers[1]) {
 		t.Errorf("%s reads as %+v", LinesText(layers), lines)
 	}

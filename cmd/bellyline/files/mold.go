@@ -298,11 +298,11 @@ func (m *Mold) readLine(s *section) {
 	if sub := s.section("line", true); sub != nil {
 		m.Line = readLine(sub)
 		sub.done()
-		if m.Line.ByHeight && m.Model == nil && m.Halves == nil {
+		if m.Line.ByPlace && m.Model == nil && m.Halves == nil {
 			sub.fail("height", "a height needs a model of the bait; give belly_share: 40/60 instead")
 		}
-		if m.Line.Kind != "" && m.Model == nil && m.Halves == nil {
-			sub.fail("kind", "a %s line needs a model of the bait; a weighed bait takes belly_share: 40/60 alone", m.Line.Kind)
+		if m.Line.Kind() != laminate.KindLevel && m.Model == nil && m.Halves == nil {
+			sub.fail("kind", "a %s line needs a model of the bait; a weighed bait takes belly_share: 40/60 alone", m.Line.Kind())
 		}
 	}
 }

@@ -23,7 +23,7 @@ func TestRewriteChangesNothingElse(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	line := laminate.Line{ByHeight: true, HeightMM: -1.25}
+	line := laminate.Line{Boundary: laminate.Level{HeightMM: -1.25}, ByPlace: true}
 	got, err := Rewrite("mold.yaml", text, map[string]string{
 		"line": LineText(line), "order": "77", "injector": "hand pair", "fed": "60 %",
 		"colours": ColoursText([]ColourText{

@@ -106,7 +106,7 @@ func streamsPlane(t string) (string, error) {
 // twoColours tells whether two streams are shot at once; a key that takes them is
 // refused otherwise.
 func (m *Mold) twoColours(s *section, key string) bool {
-	if len(m.Colours) == 2 && len(m.Injector.Barrels) == 2 && m.Line.Kind.Needs() == "" {
+	if len(m.Colours) == 2 && len(m.Injector.Barrels) == 2 && m.Line.Streams() {
 		return true
 	}
 	s.fail(key, "it takes two colours that are shot at once, in two streams; take it out")

@@ -39,21 +39,21 @@ func lineText(p *Page, s *laminate.Split) {
 	l, shares := s.Line, units.ShareText(s.Colours[0].Share)
 	first, second := s.Colours[0].Name, s.Colours[len(s.Colours)-1].Name
 	along := func() string { return direction(*l.Direction) }
-	switch laminate.Kind(l.Kind) {
-	case laminate.Level:
+	switch l.Kind {
+	case laminate.KindLevel:
 		p.Linef("  belly to back %s, the line at %s mm along %s", shares, heights(l.HeightsMM), along())
-	case laminate.Tilted:
+	case laminate.KindTilted:
 		p.Linef("  belly to back %s, the line at %s mm in the middle of the bait, %s", shares, heights(l.HeightsMM), tilts(l))
-	case laminate.Drawn:
+	case laminate.KindDrawn:
 		p.Linef("  belly to back %s, the drawn line moved by %s mm; at %s mm in the middle of the bait", shares, heights([]float64{*l.MovedMM}), heights(l.HeightsMM))
 		if l.ChordMM != nil {
 			p.Linef("  the smooth line stands as %d straight %s within %.3f mm of it", len(l.PointsMM)-1, Plural(len(l.PointsMM)-1, "piece"), *l.ChordMM)
 		}
-	case laminate.Crosswise:
+	case laminate.KindCrosswise:
 		p.Linef("  tail to head %s, the line at %s mm along %s", shares, heights(l.HeightsMM), along())
-	case laminate.Stripe:
+	case laminate.KindStripe:
 		p.Linef("  body to stripe %s, the stripe %.2f mm wide at its floor at %s mm along %s, flanks leaning %g degrees", shares, *l.WidthMM, heights(l.HeightsMM), along(), *l.DraftDeg)
-	case laminate.Core, laminate.Skin:
+	case laminate.KindCore, laminate.KindSkin:
 		p.Linef("  %s to %s %s, the core %.3f mm and more below the skin", first, second, shares, *l.DepthMM)
 	default:
 		p.Linef("  %d layers, their lines at %s mm along %s%s", len(s.Colours), heights(l.HeightsMM), along(),

@@ -44,21 +44,21 @@ func splitOne(t testing.TB, c *cavity.Cavity, l Line) *Split {
 func TestTiltedLineInABox(t *testing.T) {
 	c := openBox(t, 80, 12.5, 10)
 	tilt := math.Atan(5.0/80) * 180 / math.Pi
-	s := splitOne(t, c, Line{Kind: Tilted, TiltDeg: tilt, ByHeight: true, HeightMM: 4})
+	s := splitOne(t, c, Line{Boundary: Tilted{TiltDeg: tilt, HeightMM: 4}, ByPlace: true})
 	long := math.Hypot(80, 5)
 	equal(t, "belly", s.Colours[0].VolumeMM3, 80*12.5*4)
 	equal(t, "joined", s.SplitAreaMM2, 12.5*long)
 	equal(t, "line", s.LineLengthMM, 2*12.5+2*long)
 	equal(t, "skin of belly", s.Colours[0].OutsideMM2, 2*80*4+80*12.5+12.5*(1.5+6.5))
 	equal(t, "joined of back", s.Colours[1].JoinedMM2, 12.5*long)
-	same(t, "kind", s.Line.Kind, "tilted")
+	same(t, "kind", s.Line.Kind, KindTilted)
 	same(t, "needs", s.Line.Needs, "")
 	// Rolled by 0.2 to the left it still lies at 4 in the middle.
-	s = splitOne(t, c, Line{Kind: Tilted, RollDeg: math.Atan(0.2) * 180 / math.Pi, ByHeight: true, HeightMM: 4})
+	s = splitOne(t, c, Line{Boundary: Tilted{RollDeg: math.Atan(0.2) * 180 / math.Pi, HeightMM: 4}, ByPlace: true})
 	equal(t, "rolled, belly", s.Colours[0].VolumeMM3, 80*12.5*4)
 	equal(t, "rolled, joined", s.SplitAreaMM2, 80*math.Hypot(12.5, 2.5))
 	// On a hinge at the tail, 2 up, a line that rises to 6 at the nose halves what 4 does.
-	s = splitOne(t, c, Line{Kind: Tilted, Hinge: &Hinge{AlongMM: 0, HeightMM: 2}, BellyShare: 0.4})
+	s = splitOne(t, c, Line{Boundary: Tilted{Hinge: &Hinge{AlongMM: 0, HeightMM: 2}}, Share: 0.4})
 	within(t, "tilt found", *s.Line.TiltDeg, math.Atan(4.0/80)*180/math.Pi, 1e-9)
 	within(t, "height found", *s.Line.HeightMM, 4, 1e-9)
 	within(t, "share found", s.Colours[0].Share, 0.4, 1e-11)
@@ -75,7 +75,7 @@ func TestTiltedLineCutsHoofs(t *testing.T) {
 	}
 	for _, hoof := range []struct{ b, want float64 }{{5, 133.333333}, {3, 65.39303593}, {8, 244.7389744}} {
 		slope := 8 / hoof.b
-		s := splitOne(t, c, Line{Kind: Tilted, TiltDeg: math.Atan(slope) * 180 / math.Pi, ByHeight: true, HeightMM: slope * (hoof.b - 5)})
+		s := splitOne(t, c, Line{Boundary: Tilted{TiltDeg: math.Atan(slope) * 180 / math.Pi, HeightMM: slope * (hoof.b - 5)}, ByPlace: true})
 		// n chords lose no more at a rim than twice what they lose of the circle.
 		within(t, "hoof", s.Colours[0].VolumeMM3, hoof.want, 3*facetLoss(n)*hoof.want)
 	}
@@ -91,12 +91,12 @@ func TestPlanesThroughAnEllipsoid(t *testing.T) {
 	loss := 3 * facetLoss(n)
 	for _, slope := range []float64{-0.3, 0, 0.4} {
 		for _, h := range []float64{-3, 0, 2.5} {
-			s := splitOne(t, c, Line{Kind: Tilted, TiltDeg: math.Atan(slope) * 180 / math.Pi, ByHeight: true, HeightMM: h})
+			s := splitOne(t, c, Line{Boundary: Tilted{TiltDeg: math.Atan(slope) * 180 / math.Pi, HeightMM: h}, ByPlace: true})
 			reach := math.Hypot(slope*a, z)
 			within(t, "tilted", s.Colours[0].Share, part((h+reach)/(2*reach)), loss)
 		}
 	}
-	s := splitOne(t, c, Line{Kind: Crosswise, ByHeight: true, HeightMM: 12})
+	s := splitOne(t, c, Line{Boundary: Crosswise{AlongMM: 12}, ByPlace: true})
 	within(t, "tail", s.Colours[0].Share, part((12+a)/(2*a)), loss)
 	within(t, "ellipse of section", s.SplitAreaMM2, math.Pi*b*z*(1-0.16), 2*loss*math.Pi*b*z)
 	same(t, "tail", s.Colours[0].Name, "tail")
@@ -111,10 +111,10 @@ func TestLinesThroughARing(t *testing.T) {
 	const n = 96
 	c := openBody(t, "ring.stl", r3.Vector{Z: 1}, ring(10, 3, n))
 	within(t, "whole", c.FillMM3, 1776.528792, 2*facetLoss(n)*1776.6)
-	s := splitOne(t, c, Line{Kind: Drawn, Points: []r2.Point{{X: -9, Y: -2}, {X: -4, Y: 1}, {X: 4, Y: -1}, {X: 9, Y: 2}}, ByHeight: true})
+	s := splitOne(t, c, Line{Boundary: Drawn{Points: []r2.Point{{X: -9, Y: -2}, {X: -4, Y: 1}, {X: 4, Y: -1}, {X: 9, Y: 2}}}, ByPlace: true})
 	within(t, "half", s.Colours[0].Share, 0.5, 1e-7) // float32 corners
 	within(t, "skins", s.Colours[0].OutsideMM2, s.Colours[1].OutsideMM2, 1e-5*s.Colours[0].OutsideMM2)
-	s = splitOne(t, c, Line{Kind: Crosswise, BellyShare: 0.5})
+	s = splitOne(t, c, Line{Boundary: Crosswise{}, Share: 0.5})
 	within(t, "two circles", s.SplitAreaMM2, 2*math.Pi*9, 2*facetLoss(n)*57)
 	same(t, "pieces", s.Pieces, 2)
 }
@@ -155,7 +155,7 @@ func TestStripeInABox(t *testing.T) {
 	c := openBox(t, 80, 12.5, 10)
 	const w, deep = 4.0, 3.0
 	lean := 10 * math.Pi / 180
-	s := splitOne(t, c, Line{Kind: Stripe, WidthMM: w, AcrossMM: 6, DraftDeg: 10, ByHeight: true, HeightMM: 10 - deep})
+	s := splitOne(t, c, Line{Boundary: Stripe{WidthMM: w, AcrossMM: 6, DraftDeg: 10, FloorMM: 10 - deep}, ByPlace: true})
 	round := w + 2*deep/math.Cos(lean)
 	equal(t, "stripe", s.Colours[1].VolumeMM3, 80*(w*deep+deep*deep*math.Tan(lean)))
 	equal(t, "joined", s.SplitAreaMM2, 80*round)
@@ -180,7 +180,7 @@ func TestCoreAgainstParallelBodies(t *testing.T) {
 		{openBody(t, "ball.stl", r3.Vector{Z: 1}, ellipsoid(8, 8, 8, n)), 4 * math.Pi / 3 * 216, 3 * facetLoss(n) * 4 * math.Pi * 36 * 8},
 	} {
 		for _, step := range []float64{0.8, 0.5} {
-			s := splitOne(t, body.c, Line{Kind: Core, ByHeight: true, HeightMM: 2, StepMM: step})
+			s := splitOne(t, body.c, Line{Boundary: Core{StepMM: step, DepthMM: 2}, ByPlace: true})
 			core, skin := s.Colours[0], s.Colours[1]
 			within(t, body.c.Name+" core", core.VolumeMM3, body.want, *s.Line.ErrorMM3+body.facets)
 			if *s.Line.ErrorMM3 > 0.06*body.want {
@@ -191,7 +191,7 @@ func TestCoreAgainstParallelBodies(t *testing.T) {
 			same(t, "core's own outside", core.OutsideMM2, 0)
 			same(t, "pieces", s.Pieces, 1)
 			// The skin of the same thickness is the same thing from outside.
-			other := splitOne(t, body.c, Line{Kind: Skin, ByHeight: true, HeightMM: 2, StepMM: step})
+			other := splitOne(t, body.c, Line{Boundary: Skin{StepMM: step, ThicknessMM: 2}, ByPlace: true})
 			same(t, "skin first", other.Colours[0].Name, "skin")
 			same(t, "skin", other.Colours[0].VolumeMM3, skin.VolumeMM3)
 			if err := s.Save(t.Context(), body.c, t.TempDir()); err != nil {
@@ -205,14 +205,14 @@ func TestCoreAgainstParallelBodies(t *testing.T) {
 // everyKind is one line of each kind that asks for a share.
 func everyKind(share float64) []Line {
 	return []Line{
-		{BellyShare: share},
-		{Kind: Tilted, TiltDeg: 6, RollDeg: -4, BellyShare: share},
-		{Kind: Drawn, Points: []r2.Point{{X: -20, Y: 1}, {X: 3, Y: -1}, {X: 25, Y: 2}}, BellyShare: share},
-		{Kind: Drawn, Smooth: true, Points: []r2.Point{{X: -20, Y: 1}, {X: 3, Y: -1}, {X: 25, Y: 2}}, BellyShare: share},
-		{Kind: Crosswise, BellyShare: share},
-		{Kind: Stripe, WidthMM: 5, DraftDeg: 20, BellyShare: max(share, 0.75)},
-		{Kind: Core, StepMM: 1, BellyShare: min(share, 0.5)},
-		{Kind: Skin, StepMM: 1, BellyShare: max(share, 0.5)},
+		{Share: share},
+		{Boundary: Tilted{TiltDeg: 6, RollDeg: -4}, Share: share},
+		{Boundary: Drawn{Points: []r2.Point{{X: -20, Y: 1}, {X: 3, Y: -1}, {X: 25, Y: 2}}}, Share: share},
+		{Boundary: Drawn{Smooth: true, Points: []r2.Point{{X: -20, Y: 1}, {X: 3, Y: -1}, {X: 25, Y: 2}}}, Share: share},
+		{Boundary: Crosswise{}, Share: share},
+		{Boundary: Stripe{WidthMM: 5, DraftDeg: 20}, Share: max(share, 0.75)},
+		{Boundary: Core{StepMM: 1}, Share: min(share, 0.5)},
+		{Boundary: Skin{StepMM: 1}, Share: max(share, 0.5)},
 	}
 }
 
@@ -235,10 +235,10 @@ func TestEveryKindMeetsItsShareAndAddsUp(t *testing.T) {
 		}
 		for _, l := range everyKind(0.35) {
 			s := splitOne(t, c, l)
-			within(t, string(l.Kind)+" share", s.Colours[0].Share, l.BellyShare, 1e-8)
-			within(t, string(l.Kind)+" sum", s.Colours[0].VolumeMM3+s.Colours[1].VolumeMM3, c.FillMM3, 1e-9*c.FillMM3)
-			within(t, string(l.Kind)+" skin", s.Colours[0].OutsideMM2+s.Colours[1].OutsideMM2, skin, 1e-9*skin)
-			within(t, string(l.Kind)+" mass", *s.Colours[0].MassG+*s.Colours[1].MassG, c.FillMM3/1000, 1e-12*c.FillMM3)
+			within(t, string(l.Kind())+" share", s.Colours[0].Share, l.Share, 1e-8)
+			within(t, string(l.Kind())+" sum", s.Colours[0].VolumeMM3+s.Colours[1].VolumeMM3, c.FillMM3, 1e-9*c.FillMM3)
+			within(t, string(l.Kind())+" skin", s.Colours[0].OutsideMM2+s.Colours[1].OutsideMM2, skin, 1e-9*skin)
+			within(t, string(l.Kind())+" mass", *s.Colours[0].MassG+*s.Colours[1].MassG, c.FillMM3/1000, 1e-12*c.FillMM3)
 		}
 	}
 }
@@ -283,7 +283,7 @@ func TestCoreOfPartsThatOverlapIsSaved(t *testing.T) {
 	if !c.Overlaps() {
 		t.Fatal("the boxes do not overlap")
 	}
-	s := splitOne(t, c, Line{Kind: Core, ByHeight: true, HeightMM: 2, StepMM: step})
+	s := splitOne(t, c, Line{Boundary: Core{StepMM: step, DepthMM: 2}, ByPlace: true})
 	within(t, "core", s.Colours[0].VolumeMM3, 41*12*8, *s.Line.ErrorMM3)
 	if err := s.Save(t.Context(), c, t.TempDir()); err != nil {
 		t.Fatal(err)
@@ -318,9 +318,9 @@ func TestLayersOfSeveralKinds(t *testing.T) {
 	c := openBox(t, 80, 12.5, 10)
 	rise := math.Atan(2.0/80) * 180 / math.Pi // from 3 to 5
 	s, err := SplitBy(t.Context(), c, []Line{
-		{Kind: Drawn, Points: []r2.Point{{X: 0, Y: 6}, {X: 40, Y: 8}, {X: 80, Y: 6}}, ByHeight: true},
-		{ByHeight: true, HeightMM: 2},
-		{Kind: Tilted, TiltDeg: rise, ByHeight: true, HeightMM: 4},
+		{Boundary: Drawn{Points: []r2.Point{{X: 0, Y: 6}, {X: 40, Y: 8}, {X: 80, Y: 6}}}, ByPlace: true},
+		{Boundary: Level{HeightMM: 2}, ByPlace: true},
+		{Boundary: Tilted{TiltDeg: rise, HeightMM: 4}, ByPlace: true},
 	}, 0)
 	if err != nil {
 		t.Fatal(err)
@@ -328,13 +328,13 @@ func TestLayersOfSeveralKinds(t *testing.T) {
 	for i, want := range []float64{2000, 2000, 3000, 3000} {
 		equal(t, s.Colours[i].Name, s.Colours[i].VolumeMM3, want)
 	}
-	same(t, "kind", s.Line.Kind, "layers")
+	same(t, "kind", s.Line.Kind, KindLayers)
 	same(t, "lines", len(s.Line.Lines), 3)
 	if err := s.Save(t.Context(), c, t.TempDir()); err != nil {
 		t.Fatal(err)
 	}
 	checkSaved(t, s, readFrom(t))
-	_, err = SplitBy(t.Context(), c, []Line{{ByHeight: true, HeightMM: 3.5}, {Kind: Tilted, TiltDeg: rise, ByHeight: true, HeightMM: 4}}, 0)
+	_, err = SplitBy(t.Context(), c, []Line{{Boundary: Level{HeightMM: 3.5}, ByPlace: true}, {Boundary: Tilted{TiltDeg: rise, HeightMM: 4}, ByPlace: true}}, 0)
 	same(t, "crossing", err.Error(), "cannot pour this: two lines cross in the bait: the level one at 3.50 mm and the tilted one at 4.00 mm")
 }
 
@@ -342,15 +342,13 @@ func TestLinesThatCannotBe(t *testing.T) {
 	c := openBox(t, 80, 12.5, 10)
 	straight := []r2.Point{{X: 0, Y: 1}, {X: 1, Y: 1}}
 	for want, lines := range map[string][]Line{
-		"layers are made by level, tilted and drawn lines, not by crosswise":                                    {{Kind: Crosswise, BellyShare: 0.3}, {BellyShare: 0.2}},
-		"no line is of the kind \"wavy\"":                                                                       {{Kind: "wavy", BellyShare: 0.3}},
-		"a plane line is given numbers that only lines of other kinds have":                                     {{TiltDeg: 3, BellyShare: 0.3}},
-		"the line at 90.000 mm misses the bait, which reaches from 0.000 to 80.000 mm along the nose direction": {{Kind: Crosswise, ByHeight: true, HeightMM: 90}},
-		"the drawn line misses the bait; it meets it when it is moved by -1.000 to 9.000 mm, not by 12.000":     {{Kind: Drawn, Points: straight, ByHeight: true, HeightMM: 12}},
-		"a drawn line has 2 to 1000 points, not 1":                                                              {{Kind: Drawn, Points: straight[:1], ByHeight: true}},
-		"a line tilts by at most 80 degrees, not by 85 and 0":                                                   {{Kind: Tilted, TiltDeg: 85, BellyShare: 0.3}},
-		"no depth below the skin: nothing lies 6 mm below the skin; the deepest place lies 5 mm below it":       {{Kind: Core, StepMM: 0.5, ByHeight: true, HeightMM: 6}},
-		"the flanks of a stripe lean by 0.5 to 60 degrees, not by 0":                                            {{Kind: Stripe, WidthMM: 3, ByHeight: true, HeightMM: 4}},
+		"layers are made by level, tilted and drawn lines, not by crosswise":                                    {{Boundary: Crosswise{}, Share: 0.3}, {Share: 0.2}},
+		"the line at 90.000 mm misses the bait, which reaches from 0.000 to 80.000 mm along the nose direction": {{Boundary: Crosswise{AlongMM: 90}, ByPlace: true}},
+		"the drawn line misses the bait; it meets it when it is moved by -1.000 to 9.000 mm, not by 12.000":     {{Boundary: Drawn{Points: straight, RaiseMM: 12}, ByPlace: true}},
+		"a drawn line has 2 to 1000 points, not 1":                                                              {{Boundary: Drawn{Points: straight[:1]}, ByPlace: true}},
+		"a line tilts by at most 80 degrees, not by 85 and 0":                                                   {{Boundary: Tilted{TiltDeg: 85}, Share: 0.3}},
+		"no depth below the skin: nothing lies 6 mm below the skin; the deepest place lies 5 mm below it":       {{Boundary: Core{StepMM: 0.5, DepthMM: 6}, ByPlace: true}},
+		"the flanks of a stripe lean by 0.5 to 60 degrees, not by 0":                                            {{Boundary: Stripe{WidthMM: 3, FloorMM: 4}, ByPlace: true}},
 	} {
 		_, err := SplitBy(t.Context(), c, lines, 0)
 		if err == nil || err.Error() != "cannot pour this: "+want {
