@@ -4,8 +4,8 @@ import (
 	"context"
 	"fmt"
 
-	"bellyline/mesh/fill"
 	"bellyline/mesh/inset"
+	"bellyline/mesh/union"
 )
 
 // Overlaps tells whether shells of the model overlap, so that sums over shells count
@@ -27,9 +27,9 @@ func (c *Cavity) SkinMM2(ctx context.Context) (float64, error) {
 	if !c.overlaps {
 		return c.Mesh.Moments().AreaMM2, nil
 	}
-	fill, err := fill.Volume(ctx, c.Mesh)
+	solid, err := union.Of(ctx, c.Mesh)
 	if err != nil {
 		return 0, fmt.Errorf("%s: %w", c.Name, err)
 	}
-	return fill.AreaMM2, nil
+	return solid.AreaMM2, nil
 }

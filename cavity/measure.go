@@ -8,10 +8,10 @@ import (
 	"strings"
 
 	"bellyline/mesh"
-	"bellyline/mesh/fill"
 	"bellyline/mesh/mend"
 	"bellyline/mesh/smooth"
 	"bellyline/mesh/stl"
+	"bellyline/mesh/union"
 	"bellyline/mesh/vector"
 )
 
@@ -111,8 +111,8 @@ func MeasureModel(ctx context.Context, path string, model *stl.Model, opts Optio
 	}
 	m.measure(moments)
 	if m.Reason == "" && !opts.Quick {
-		fill, err := fill.VolumeChecked(ctx, surface, report, moments)
-		if err = m.takeFill(fill, err); err != nil {
+		solid, err := union.OfChecked(ctx, surface, report)
+		if err = m.takeSolid(solid, err); err != nil {
 			return nil, nil, fmt.Errorf("%s: %w", path, err)
 		}
 	}
@@ -217,28 +217,28 @@ func (m *Measurement) measure(moments mesh.Moments) {
 	}
 }
 
-// takeFill takes over what plastic fills, or the reason why that has no number, and
+// takeSolid takes over what plastic fills, or the reason why that has no number, and
 // warns of what the plain sum counts twice.
-func (m *Measurement) takeFill(f fill.Fill, err error) error {
+func (m *Measurement) takeSolid(s union.Solid, err error) error {
 	switch {
-	case errors.Is(err, fill.ErrInsideOut), errors.Is(err, fill.ErrWinding):
+	case errors.Is(err, union.ErrInsideOut), errors.Is(err, union.ErrWinding):
 		m.Reason = err.Error()
 		return nil
 	case err != nil:
 		return err
 	}
-	m.FillVolumeMM3, m.OverlapMM3, m.FillErrorMM3 = &f.VolumeMM3, &f.OverlapMM3, &f.ErrorMM3
-	if f.OverlapMM3 > 0 {
-		m.Warnings = append(m.Warnings, overlapWarning(f))
+	m.FillVolumeMM3, m.OverlapMM3, m.FillErrorMM3 = &s.VolumeMM3, &s.OverlapMM3, &s.ErrorMM3
+	if s.OverlapMM3 > 0 {
+		m.Warnings = append(m.Warnings, overlapWarning(s))
 	}
 	return nil
 }
 
 // overlapWarning tells where solids drawn into each other would count twice.
-func overlapWarning(f fill.Fill) string {
-	text := fmt.Sprintf("parts of the model overlap by %.2f mm3; that is filled once here, but counts twice in the plain sum", f.OverlapMM3)
-	if len(f.Overlaps) > 0 {
-		at := f.Overlaps[0].Box.Centre()
+func overlapWarning(s union.Solid) string {
+	text := fmt.Sprintf("parts of the model overlap by %.2f mm3; that is filled once here, but counts twice in the plain sum", s.OverlapMM3)
+	if len(s.Overlaps) > 0 {
+		at := s.Overlaps[0].Box.Centre()
 		text += fmt.Sprintf("; the largest overlap lies round (%.1f, %.1f, %.1f) mm", at.X, at.Y, at.Z)
 	}
 	return text

@@ -9,20 +9,20 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
-	"bellyline/mesh/fill"
+	"bellyline/mesh/union"
 )
 
 // OfMesh takes a surface in mm as the cavity that a bait fills. The name is for
 // messages. The error of one that encloses no volume wraps ErrNoVolume; back may
 // have any length but zero.
 func OfMesh(ctx context.Context, name string, surface *mesh.Mesh, back, nose r3.Vector) (*Cavity, error) {
-	report, moments := surface.Measure()
+	report := surface.Check()
 	if !report.Oriented {
 		return nil, fmt.Errorf("%s: %w: the surface is not closed", name, ErrNoVolume)
 	}
-	filled, err := fill.VolumeChecked(ctx, surface, report, moments)
+	filled, err := union.OfChecked(ctx, surface, report)
 	switch {
-	case errors.Is(err, fill.ErrInsideOut), errors.Is(err, fill.ErrWinding):
+	case errors.Is(err, union.ErrInsideOut), errors.Is(err, union.ErrWinding):
 		return nil, fmt.Errorf("%s: %w: %w", name, ErrNoVolume, err)
 	case err != nil:
 		return nil, err

@@ -10,7 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"bellyline/cavity"
-	"bellyline/mesh/fill"
+	"bellyline/mesh/union"
 )
 
 // ring draws a torus about z, n facets round it and round its tube.
@@ -299,12 +299,12 @@ func TestCoreOfPartsThatOverlapIsSaved(t *testing.T) {
 		if !r.Closed || !r.Oriented {
 			t.Errorf("%s: closed %v, oriented %v", col.Name, r.Closed, r.Oriented)
 		}
-		fill, err := fill.Volume(t.Context(), m)
+		solid, err := union.Of(t.Context(), m)
 		if err != nil {
 			t.Fatal(err)
 		}
-		within(t, col.Name+" overlaps itself", fill.OverlapMM3, 0, fill.ErrorMM3)
-		sum += fill.VolumeMM3
+		within(t, col.Name+" overlaps itself", solid.OverlapMM3, 0, solid.ErrorMM3)
+		sum += solid.VolumeMM3
 	}
 	within(t, "both saved", sum, 45*16*12, edges)
 	if w := s.Warnings[len(s.Warnings)-1]; !strings.HasPrefix(w, "the model's parts overlap: a saved skin has them joined as a lattice of 0.50 mm shows them") {

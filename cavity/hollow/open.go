@@ -8,9 +8,9 @@ import (
 
 	"bellyline/cavity"
 	"bellyline/mesh"
-	"bellyline/mesh/fill"
 	"bellyline/mesh/mend"
 	"bellyline/mesh/stl"
+	"bellyline/mesh/union"
 )
 
 // Open reads the model of a mold half and finds its hollows. Errors name the file
@@ -77,11 +77,11 @@ func overlapOf(ctx context.Context, m *mesh.Mesh) (float64, error) {
 	if report.Shells < 2 || !report.Oriented {
 		return 0, nil
 	}
-	f, err := fill.VolumeChecked(ctx, m, report, m.Moments())
+	s, err := union.OfChecked(ctx, m, report)
 	if err != nil {
 		return 0, ctx.Err()
 	}
-	return f.OverlapMM3, nil
+	return s.OverlapMM3, nil
 }
 
 // The longest side of a mold half is some 50 to 600 mm. Outside of this range the

@@ -10,7 +10,7 @@ import (
 	"bellyline/cavity/hollow"
 	"bellyline/mesh"
 	"bellyline/mesh/carve"
-	"bellyline/mesh/fill"
+	"bellyline/mesh/union"
 )
 
 // The halves are closed, and their hollows are found again: four cavities that hold the
@@ -89,11 +89,11 @@ func fillOfAll(t *testing.T, l *Plan, b *Bait) float64 {
 		g := l.Runner.GatesMM[i/l.Rows]
 		add(prismMesh(bore(placed(r3.Vector{Y: -l.Runner.LandMM - 0.4*l.Runner.DiameterMM + b.MouthMM}), placed(r3.Vector{Y: b.gateDepth(g)}), g)), same)
 	}
-	fill, err := fill.Volume(context.Background(), all)
+	solid, err := union.Of(context.Background(), all)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return fill.VolumeMM3
+	return solid.VolumeMM3
 }
 
 // prismMesh is a prism as a closed mesh.

@@ -10,8 +10,8 @@ import (
 	"pgregory.net/rapid"
 
 	"bellyline/mesh"
-	"bellyline/mesh/fill"
 	"bellyline/mesh/solids"
+	"bellyline/mesh/union"
 )
 
 // bar is a prism of n corners about a line.
@@ -48,7 +48,7 @@ func checkCarved(t interface{ Errorf(string, ...any) }, name string, out *mesh.M
 	if !report.Closed {
 		t.Errorf("%s: not closed: %+v", name, report.Problems)
 	}
-	if n, _, err := fill.Crossings(context.Background(), out); err != nil || n > 0 {
+	if n, _, err := union.Crossings(context.Background(), out); err != nil || n > 0 {
 		t.Errorf("%s: %d facets cross, %v", name, n, err)
 	}
 	if got := out.Moments().VolumeMM3; math.Abs(got-want) > 1e-9*math.Abs(want) {
@@ -118,12 +118,12 @@ func TestCarveAgainstFill(t *testing.T) {
 			both.Triangles = append(both.Triangles, [3]int32{k + f[0], k + f[1], k + f[2]})
 		}
 		both.Vertices = append(both.Vertices, prism.Vertices...)
-		fill, err := fill.Volume(context.Background(), both)
+		solid, err := union.Of(context.Background(), both)
 		if err != nil {
 			t.Skip(err)
 		}
 		carved++
-		want := fill.VolumeMM3 - prism.Moments().VolumeMM3
+		want := solid.VolumeMM3 - prism.Moments().VolumeMM3
 		if got := out.Moments().VolumeMM3; math.Abs(got-want) > 1e-6 {
 			t.Errorf("%.9f mm3, want %.9f", got, want)
 		}

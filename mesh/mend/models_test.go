@@ -8,10 +8,10 @@ import (
 	"testing"
 
 	"bellyline/mesh"
-	"bellyline/mesh/fill"
 	"bellyline/mesh/internal/manifest"
 	"bellyline/mesh/internal/models"
 	"bellyline/mesh/internal/near"
+	"bellyline/mesh/union"
 	"bellyline/mesh/vector"
 )
 
@@ -121,8 +121,8 @@ func mendShark(t *testing.T, m *mesh.Mesh) {
 		t.Errorf("volume %g, open %g", volume, open)
 	}
 	// Overlaps filled once it has to be in that range by itself.
-	if fill, err := fill.Volume(context.Background(), got); err != nil || !(fill.VolumeMM3 > 9000 && fill.VolumeMM3 < 9700) {
-		t.Errorf("fills %g, %v", fill.VolumeMM3, err)
+	if solid, err := union.Of(context.Background(), got); err != nil || !(solid.VolumeMM3 > 9000 && solid.VolumeMM3 < 9700) {
+		t.Errorf("fills %g, %v", solid.VolumeMM3, err)
 	}
 	// Of its nine parts the two eyes and the two fins come as mirrored pairs.
 	sizes := map[int]int{}

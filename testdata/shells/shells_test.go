@@ -7,8 +7,8 @@ import (
 	"testing"
 
 	"bellyline/mesh"
-	"bellyline/mesh/fill"
 	"bellyline/mesh/stl"
+	"bellyline/mesh/union"
 )
 
 // Each shell alone is sound: one piece, closed, outward, and it encloses nothing
@@ -34,7 +34,7 @@ func sound(t *testing.T, what string, m *mesh.Mesh) {
 		t.Errorf("%s: closed %v, oriented %v, %d pieces, %v", what, r.Closed, r.Oriented, r.Shells, r.Problems)
 		return
 	}
-	f, err := fill.Volume(context.Background(), m)
+	f, err := union.Of(context.Background(), m)
 	if err != nil {
 		t.Errorf("%s: %v", what, err)
 		return
@@ -47,7 +47,7 @@ func sound(t *testing.T, what string, m *mesh.Mesh) {
 // Every shell meets another one, or the models would be no test of unions.
 func TestShellsOverlap(t *testing.T) {
 	for _, m := range All(1) {
-		f, err := fill.Volume(context.Background(), mesh.New(m.Corners()))
+		f, err := union.Of(context.Background(), mesh.New(m.Corners()))
 		if err != nil {
 			t.Fatal(err)
 		}
