@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"sync"
 
 	"github.com/golang/geo/r3"
 
@@ -13,8 +12,8 @@ import (
 )
 
 // OfMesh takes a surface in mm as the cavity that a bait fills. The name is for
-// messages. The error of one that encloses no volume wraps ErrNoVolume; back may
-// have any length but zero.
+// messages. The error of one that encloses no volume wraps ErrNoVolume; back and
+// nose may have any length but zero.
 func OfMesh(ctx context.Context, name string, surface *mesh.Mesh, back, nose r3.Vector) (*Cavity, error) {
 	report := surface.Check()
 	if !report.Oriented {
@@ -27,11 +26,6 @@ func OfMesh(ctx context.Context, name string, surface *mesh.Mesh, back, nose r3.
 	case err != nil:
 		return nil, err
 	}
-	levels, err := surface.Levels(back)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
-	}
-	c := &Cavity{Name: name, Mesh: surface, Back: levels.Plane(0).Normal, Nose: nose, FillMM3: filled.VolumeMM3, levels: levels, overlaps: filled.OverlapMM3 > 0, memo: newMemo()}
-	c.silhouette = sync.OnceValue(c.measureSilhouette)
-	return c, nil
+	known := Cavity{Name: name, Mesh: surface, FillMM3: filled.VolumeMM3, overlaps: filled.OverlapMM3 > 0}
+	return newCavity(known, back, nose)
 }

@@ -20,10 +20,10 @@ func (c *Cavity) Silhouette() Silhouette { return c.silhouette() }
 func (c *Cavity) measureSilhouette() Silhouette {
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, v := range c.Mesh.Vertices {
-		x := c.Nose.Dot(v)
+		x := c.frame.Nose.Dot(v)
 		low, high = min(low, x), max(high, x)
 	}
-	return Silhouette{LengthMM: (high - low) / c.Nose.Norm(), LevelMM2: c.ShadowMM2(c.Back), UprightMM2: c.ShadowMM2(c.Nose)}
+	return Silhouette{LengthMM: high - low, LevelMM2: c.ShadowMM2(c.frame.Back), UprightMM2: c.ShadowMM2(c.frame.Nose)}
 }
 
 // shadowCells is how many cells the longer side of a shadow has. Their centres are

@@ -44,6 +44,6 @@ func BenchmarkShadow(b *testing.B) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		c.ShadowMM2(c.Back)
+		c.ShadowMM2(c.Back())
 	}
 }

@@ -127,11 +127,11 @@ func (s *SideBySide) upright(ctx context.Context, r recipe) error {
 		if r.Cavity == nil || side.Lies != "on the line of the runner" || !bothSeen(side.first) {
 			continue
 		}
-		f, err := frameOf(r.Cavity)
+		f, err := r.Cavity.Frame()
 		if err != nil {
 			return err
 		}
-		sheets, err := r.Cavity.Planes(f.across)
+		sheets, err := r.Cavity.Planes(f.Left)
 		if err != nil {
 			return err
 		}

@@ -10,6 +10,8 @@ import (
 	"pgregory.net/rapid"
 
 	"bellyline/cavity"
+	"bellyline/mesh"
+	"bellyline/mesh/solids"
 	"bellyline/mesh/union"
 )
 
@@ -62,6 +64,23 @@ func TestTiltedLineInABox(t *testing.T) {
 	within(t, "tilt found", *s.Line.TiltDeg, math.Atan(4.0/80)*180/math.Pi, 1e-9)
 	within(t, "height found", *s.Line.HeightMM, 4, 1e-9)
 	within(t, "share found", s.Colours[0].Share, 0.4, 1e-11)
+}
+
+// The same line for whatever length the nose was given at: one of length 2 once made it
+// twice as steep.
+func TestTiltDoesNotDependOnTheLengthOfTheNose(t *testing.T) {
+	box := mesh.New(solids.Block(80, 12.5, 10))
+	tilt := math.Atan(5.0/80) * 180 / math.Pi
+	for _, nose := range []r3.Vector{{X: 1}, {X: 2}, {X: 1e-3}, {X: 2, Z: 1}} {
+		c, err := cavity.OfMesh(t.Context(), "box", box, r3.Vector{Z: 3}, nose)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := splitOne(t, c, Line{Boundary: Tilted{TiltDeg: tilt, HeightMM: 4}, ByPlace: true})
+		equal(t, "belly", s.Colours[0].VolumeMM3, 80*12.5*4)
+		equal(t, "joined", s.SplitAreaMM2, 12.5*math.Hypot(80, 5))
+		equal(t, "skin of belly", s.Colours[0].OutsideMM2, 2*80*4+80*12.5+12.5*(1.5+6.5))
+	}
 }
 
 // Hoofs of a cylinder of radius 5 and height 8 at its rim, cut off by planes through a

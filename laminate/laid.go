@@ -41,7 +41,7 @@ type levels struct{ *cavity.Cavity }
 func (l levels) Range() (low, high float64) { return l.Heights() }
 
 func (l levels) Part(body *mesh.Mesh, h float64) (below, above *mesh.Mesh, err error) {
-	return body.CutSolids(mesh.Plane{Normal: l.Back, HeightMM: h})
+	return body.CutSolids(mesh.Plane{Normal: l.Back(), HeightMM: h})
 }
 
 // family is the sheets among which a boundary is found: a shape that may be moved up.
@@ -135,22 +135,6 @@ func crosses(c *cavity.Cavity, lower, upper laid) (bool, error) {
 		return false, err
 	}
 	return math.Abs(both.Moments().VolumeMM3) > 1e-9*c.FillMM3, nil
-}
-
-// frame is how a cavity lies: nose square to back, across to the left.
-type frame struct{ nose, back, across r3.Vector }
-
-func frameOf(c *cavity.Cavity) (frame, error) {
-	f := frame{nose: c.Nose, back: c.Back}
-	if off := c.Nose.Dot(c.Back); off != 0 {
-		f.nose = c.Nose.Sub(c.Back.Mul(off)).Normalize()
-	}
-	const leastSine = 0.05 // of the angle between nose and back
-	if !(c.Nose.Cross(c.Back).Norm() >= leastSine*c.Nose.Norm()) {
-		return f, fmt.Errorf("%w: back and nose lie along one line; the back is up, the nose is forward", ErrJob)
-	}
-	f.across = f.back.Cross(f.nose)
-	return f, nil
 }
 
 // middleOf returns the middle of the bait along a direction.

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 
+	"bellyline/cavity"
 	"bellyline/cavity/units"
 	"bellyline/laminate/stream"
 )
@@ -35,11 +36,9 @@ const landsStations = 16
 // colour is lost.
 func (j Job) lands(ctx context.Context, l *LineResult) (*Lands, []string, error) {
 	ratio, warning := j.viscosityRatio()
-	c := *j.Cavity
-	c.Warnings = nil // the job tells them
-	r, err := stream.Run(ctx, &c, stream.Conditions{BackFeed: 1 - l.DeliveredShare, Ratio: ratio, Stations: landsStations, LineOnly: true})
+	r, err := stream.Run(ctx, j.Cavity, stream.Conditions{BackFeed: 1 - l.DeliveredShare, Ratio: ratio, Stations: landsStations, LineOnly: true})
 	switch {
-	case errors.Is(err, stream.ErrFrame), errors.Is(err, stream.ErrConditions):
+	case errors.Is(err, cavity.ErrFrame), errors.Is(err, stream.ErrConditions):
 		return nil, []string{fmt.Sprintf("where the line lands along the bait is not worked out: %v", err)}, nil
 	case err != nil:
 		return nil, nil, err
@@ -64,7 +63,7 @@ func (j Job) lands(ctx context.Context, l *LineResult) (*Lands, []string, error)
 		}
 		warning = append(warning, lostWarning(lost, names))
 	}
-	return out, append(warning, r.Warnings...), nil
+	return out, append(warning, r.Warnings[len(j.Cavity.Warnings):]...), nil // the job tells those of the model
 }
 
 // lostFromMM is how long a stretch without one colour must be to be told on a card.

@@ -7,6 +7,7 @@ import (
 
 	"github.com/golang/geo/r3"
 
+	"bellyline/cavity"
 	"bellyline/laminate/stream"
 )
 
@@ -74,7 +75,10 @@ func TestTwoMaterialsAreSaid(t *testing.T) {
 // A nose that does not fit the back leaves the line as volumes put it.
 func TestNoseAlongTheBackIsSaid(t *testing.T) {
 	j := pushedEgg(t)
-	j.Cavity.Nose = r3.Vector{Z: 1}
+	var err error
+	if j.Cavity, err = cavity.OfMesh(t.Context(), "egg", j.Cavity.Mesh, r3.Vector{Z: 1}, r3.Vector{Z: 1}); err != nil {
+		t.Fatal(err)
+	}
 	p := pourIt(t, j)
 	if p.Line.Lands != nil || p.Line.DeliveredMM == nil || !strings.Contains(strings.Join(p.Warnings, "\n"), "not worked out") {
 		t.Errorf("%+v, warnings %q", p.Line.Lands, p.Warnings)

@@ -47,7 +47,7 @@ func (b Drawn) check(bool) error {
 }
 
 func (b Drawn) lay(ctx context.Context, c *cavity.Cavity, l Line) (laid, error) {
-	f, err := frameOf(c)
+	f, err := c.Frame()
 	if err != nil {
 		return nil, err
 	}
@@ -59,12 +59,12 @@ func (b Drawn) lay(ctx context.Context, c *cavity.Cavity, l Line) (laid, error) 
 		chord := chordMM
 		says.ChordMM = &chord
 	}
-	sheets, err := c.Folds(f.nose, f.back, knots)
+	sheets, err := c.Folds(f.Nose, f.Back, knots)
 	if err != nil {
 		return nil, err
 	}
 	s, err := family{
-		surfaces: sheets, up: f.back, along: f.nose, knots: knots, scale: 1, ahead: sheets.HeightMM(middleOf(c, f.nose)), says: says,
+		surfaces: sheets, up: f.Back, along: f.Nose, knots: knots, scale: 1, ahead: sheets.HeightMM(middleOf(c, f.Nose)), says: says,
 		missed: "the drawn line misses the bait; it meets it when it is moved by %.3[2]f to %.3[3]f mm, not by %.3[1]f",
 	}.find(ctx, b, l)
 	if err != nil {

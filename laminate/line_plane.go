@@ -19,7 +19,7 @@ func (b Level) At(heightMM float64) Boundary { b.HeightMM = heightMM; return b }
 func (Level) check(bool) error               { return nil }
 
 func (b Level) lay(ctx context.Context, c *cavity.Cavity, l Line) (laid, error) {
-	return found(planes(levels{c}, c.Back, "").find(ctx, b, l))
+	return found(planes(levels{c}, c.Back(), "").find(ctx, b, l))
 }
 
 // Crosswise is a plane across the nose direction: tail, head.
@@ -35,13 +35,13 @@ func (b Crosswise) At(alongMM float64) Boundary { b.AlongMM = alongMM; return b 
 func (Crosswise) check(bool) error              { return nil }
 
 func (b Crosswise) lay(ctx context.Context, c *cavity.Cavity, l Line) (laid, error) {
-	f, err := frameOf(c)
+	f, err := c.Frame()
 	if err != nil {
 		return nil, err
 	}
-	s, err := c.Planes(f.nose)
+	s, err := c.Planes(f.Nose)
 	if err != nil {
 		return nil, err
 	}
-	return found(planes(s, f.nose, " along the nose direction").find(ctx, b, l))
+	return found(planes(s, f.Nose, " along the nose direction").find(ctx, b, l))
 }

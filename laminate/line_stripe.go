@@ -41,7 +41,7 @@ func (b Stripe) check(bool) error {
 }
 
 func (b Stripe) lay(ctx context.Context, c *cavity.Cavity, l Line) (laid, error) {
-	f, err := frameOf(c)
+	f, err := c.Frame()
 	if err != nil {
 		return nil, err
 	}
@@ -50,12 +50,12 @@ func (b Stripe) lay(ctx context.Context, c *cavity.Cavity, l Line) (laid, error)
 	lean := tall * math.Tan(b.DraftDeg*math.Pi/180)
 	left, right := b.AcrossMM-b.WidthMM/2, b.AcrossMM+b.WidthMM/2
 	profile := []r2.Point{{X: left - lean, Y: tall}, {X: left}, {X: right}, {X: right + lean, Y: tall}}
-	sheets, err := c.Folds(f.across, f.back, profile)
+	sheets, err := c.Folds(f.Left, f.Back, profile)
 	if err != nil {
 		return nil, err
 	}
-	grooves := planes(sheets, f.back, "")
-	grooves.along, grooves.knots = f.across, profile
+	grooves := planes(sheets, f.Back, "")
+	grooves.along, grooves.knots = f.Left, profile
 	grooves.says = SplitLine{WidthMM: &b.WidthMM, DraftDeg: &b.DraftDeg, AcrossMM: &b.AcrossMM}
 	s, err := grooves.find(ctx, b, l)
 	if err == nil && s.level < low {

@@ -41,7 +41,7 @@ func (b Tilted) check(byPlace bool) error {
 }
 
 func (b Tilted) lay(ctx context.Context, c *cavity.Cavity, l Line) (laid, error) {
-	f, err := frameOf(c)
+	f, err := c.Frame()
 	if err != nil {
 		return nil, err
 	}
@@ -51,14 +51,14 @@ func (b Tilted) lay(ctx context.Context, c *cavity.Cavity, l Line) (laid, error)
 		}
 		l.ByPlace = true
 	}
-	normal, upright := f.rising(b.TiltDeg, b.RollDeg)
+	normal, upright := rising(f, b.TiltDeg, b.RollDeg)
 	sheets, err := c.Planes(normal)
 	if err != nil {
 		return nil, err
 	}
 	// A plane that crosses the back direction at height h lies h*upright along its
 	// normal, from where one through the middle at height 0 does.
-	middle := f.nose.Mul(middleOf(c, f.nose)).Add(f.across.Mul(middleOf(c, f.across)))
+	middle := f.Nose.Mul(middleOf(c, f.Nose)).Add(f.Left.Mul(middleOf(c, f.Left)))
 	tilted := planes(sheets, normal, "")
 	tilted.base, tilted.scale = normal.Dot(middle), upright
 	tilted.missed = "the tilted line at %.3f mm misses the bait; in the middle of the bait it may lie from %.3f to %.3f mm"
@@ -68,8 +68,8 @@ func (b Tilted) lay(ctx context.Context, c *cavity.Cavity, l Line) (laid, error)
 
 // rising returns the normal of a plane that rises to the nose and to the left, of
 // length 1, and how long its part along the back is.
-func (f frame) rising(tiltDeg, rollDeg float64) (normal r3.Vector, upright float64) {
-	n := f.back.Sub(f.nose.Mul(math.Tan(tiltDeg * math.Pi / 180))).Sub(f.across.Mul(math.Tan(rollDeg * math.Pi / 180)))
+func rising(f cavity.Frame, tiltDeg, rollDeg float64) (normal r3.Vector, upright float64) {
+	n := f.Back.Sub(f.Nose.Mul(math.Tan(tiltDeg * math.Pi / 180))).Sub(f.Left.Mul(math.Tan(rollDeg * math.Pi / 180)))
 	upright = 1 / n.Norm()
 	return n.Mul(upright), upright
 }
@@ -79,11 +79,11 @@ func (f frame) rising(tiltDeg, rollDeg float64) (normal r3.Vector, upright float
 // need not rise with the tilt, so tilts are looked at from 0 outwards until the
 // share is passed; the place is then closed in on by the Illinois method (Dowell
 // and Jarratt, BIT 11 (1971) 168; from memory).
-func (b Tilted) swing(ctx context.Context, c *cavity.Cavity, f frame, share float64) (Tilted, error) {
-	hinge := f.nose.Mul(b.Hinge.AlongMM).Add(f.back.Mul(b.Hinge.HeightMM)).Add(f.across.Mul(middleOf(c, f.across)))
+func (b Tilted) swing(ctx context.Context, c *cavity.Cavity, f cavity.Frame, share float64) (Tilted, error) {
+	hinge := f.Nose.Mul(b.Hinge.AlongMM).Add(f.Back.Mul(b.Hinge.HeightMM)).Add(f.Left.Mul(middleOf(c, f.Left)))
 	reached := [2]float64{1, 0} // least and largest share
 	missing := func(tilt float64) (float64, error) {
-		normal, _ := f.rising(tilt, b.RollDeg)
+		normal, _ := rising(f, tilt, b.RollDeg)
 		sheets, err := c.Planes(normal)
 		if err != nil {
 			return 0, err
@@ -104,7 +104,7 @@ func (b Tilted) swing(ctx context.Context, c *cavity.Cavity, f frame, share floa
 	if b.TiltDeg, err = illinois(from, to, missing); err != nil {
 		return b, err
 	}
-	middle := middleOf(c, f.nose)
+	middle := middleOf(c, f.Nose)
 	b.HeightMM = b.Hinge.HeightMM + (middle-b.Hinge.AlongMM)*math.Tan(b.TiltDeg*math.Pi/180)
 	b.Hinge = nil
 	return b, nil

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"bellyline/cavity"
 	"bellyline/mesh"
 	"bellyline/mesh/vector"
 )
@@ -42,8 +43,8 @@ const viewPlaces = 80
 // views draws what the pour gives: a line that barrels cannot lay as it is drawn, all
 // others where they are delivered. It costs a pass over the facets and three cuts.
 func (j Job) views(ctx context.Context, p *Pour) (*Views, error) {
-	f, errFrame := frameOf(j.Cavity)
-	if errors.Is(errFrame, ErrJob) { // a picture needs to know which way the nose points; a card is whole without
+	f, errFrame := j.Cavity.Frame()
+	if errors.Is(errFrame, cavity.ErrFrame) { // a picture needs to know which way the nose points; a card is whole without
 		return nil, ctx.Err()
 	}
 	v := &Views{Side: j.reaches(f)}
@@ -77,21 +78,21 @@ func (j Job) sheetsToDraw(p *Pour) []Sheet {
 	case l.Needs != "" && l.Sheet != nil:
 		return []Sheet{*l.Sheet}
 	case l.DeliveredMM != nil && len(l.Layers) == 0:
-		return []Sheet{flatSheet(j.Cavity.Back, *l.DeliveredMM)}
+		return []Sheet{flatSheet(j.Cavity.Back(), *l.DeliveredMM)}
 	}
 	var list []Sheet
 	for _, layer := range l.Layers {
 		if layer.DeliveredMM != nil {
-			list = append(list, flatSheet(j.Cavity.Back, *layer.DeliveredMM))
+			list = append(list, flatSheet(j.Cavity.Back(), *layer.DeliveredMM))
 		}
 	}
 	return list
 }
 
 // reaches finds the lowest and highest points at places along the bait.
-func (j Job) reaches(f frame) []Reach {
+func (j Job) reaches(f cavity.Frame) []Reach {
 	m := j.Cavity.Mesh
-	low, high := m.Span(f.nose)
+	low, high := m.Span(f.Nose)
 	list := make([]Reach, viewPlaces+1)
 	for i := range list {
 		list[i] = Reach{low + (high-low)*float64(i)/viewPlaces, math.Inf(1), math.Inf(-1)}
@@ -99,7 +100,7 @@ func (j Job) reaches(f frame) []Reach {
 	for _, t := range m.Triangles {
 		for k := range 3 {
 			a, b := m.Vertices[t[k]], m.Vertices[t[(k+1)%3]]
-			x0, x1, h0, h1 := f.nose.Dot(a), f.nose.Dot(b), f.back.Dot(a), f.back.Dot(b)
+			x0, x1, h0, h1 := f.Nose.Dot(a), f.Nose.Dot(b), f.Back.Dot(a), f.Back.Dot(b)
 			if x1 < x0 {
 				x0, x1, h0, h1 = x1, x0, h1, h0
 			}
@@ -115,8 +116,8 @@ func (j Job) reaches(f frame) []Reach {
 	return slices.DeleteFunc(list, func(r Reach) bool { return r.LowMM > r.HighMM })
 }
 
-func (j Job) cutAcross(f frame, along float64) (CutAcross, error) {
-	cut, err := j.Cavity.Mesh.Cut(mesh.Plane{Normal: f.nose, HeightMM: along})
+func (j Job) cutAcross(f cavity.Frame, along float64) (CutAcross, error) {
+	cut, err := j.Cavity.Mesh.Cut(mesh.Plane{Normal: f.Nose, HeightMM: along})
 	out := CutAcross{AlongMM: along}
 	if err != nil {
 		return out, err
@@ -124,7 +125,7 @@ func (j Job) cutAcross(f frame, along float64) (CutAcross, error) {
 	for _, loop := range cut.Loops {
 		var points [][2]float64
 		for _, p := range loop {
-			points = append(points, [2]float64{f.across.Dot(p), f.back.Dot(p)})
+			points = append(points, [2]float64{f.Left.Dot(p), f.Back.Dot(p)})
 		}
 		out.Loops = append(out.Loops, points)
 	}
@@ -132,11 +133,11 @@ func (j Job) cutAcross(f frame, along float64) (CutAcross, error) {
 }
 
 // drawnLine encloses what lies below a sheet in each view.
-func (j Job) drawnLine(s Sheet, f frame, v *Views) DrawnLine {
+func (j Job) drawnLine(s Sheet, f cavity.Frame, v *Views) DrawnLine {
 	low, high := j.Cavity.Heights()
 	base, top := low-(high-low), high+(high-low)
 	from, to := v.Side[0].AlongMM-1, v.Side[len(v.Side)-1].AlongMM+1
-	left, right := j.Cavity.Mesh.Span(f.across)
+	left, right := j.Cavity.Mesh.Span(f.Left)
 	var line DrawnLine
 	if at, upright := s.upright(f); upright {
 		line.Side = [][2]float64{{from, base}, {at, base}, {at, top}, {from, top}}
@@ -161,8 +162,8 @@ func (j Job) drawnLine(s Sheet, f frame, v *Views) DrawnLine {
 }
 
 // profile is the line of a sheet seen from the side, in the middle of the bait.
-func (j Job) profile(s Sheet, f frame, from, to float64) [][2]float64 {
-	middle := middleOf(j.Cavity, f.across)
+func (j Job) profile(s Sheet, f cavity.Frame, from, to float64) [][2]float64 {
+	middle := middleOf(j.Cavity, f.Left)
 	var points [][2]float64
 	for _, x := range placesAlong(s, from, to) {
 		points = append(points, [2]float64{x, s.over(f, x, middle)})
@@ -192,15 +193,15 @@ func closedBelow(line [][2]float64, base float64) [][2]float64 {
 }
 
 // upright tells whether a sheet stands across the bait, and where.
-func (s Sheet) upright(f frame) (at float64, yes bool) {
+func (s Sheet) upright(f cavity.Frame) (at float64, yes bool) {
 	const least = 1e-6
-	up := s.Up[0]*f.back.X + s.Up[1]*f.back.Y + s.Up[2]*f.back.Z
+	up := s.Up[0]*f.Back.X + s.Up[1]*f.Back.Y + s.Up[2]*f.Back.Z
 	return s.Knots[0][1], math.Abs(up) < least
 }
 
 // over returns how high a sheet lies over a place along the bait and to its left.
-func (s Sheet) over(f frame, along, across float64) float64 {
-	foot := vector.XYZ(f.nose.Mul(along).Add(f.across.Mul(across)))
+func (s Sheet) over(f cavity.Frame, along, across float64) float64 {
+	foot := vector.XYZ(f.Nose.Mul(along).Add(f.Left.Mul(across)))
 	dot := func(a, b [3]float64) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
-	return (s.HeightAt(dot(s.Along, foot)) - dot(s.Up, foot)) / dot(s.Up, vector.XYZ(f.back))
+	return (s.HeightAt(dot(s.Along, foot)) - dot(s.Up, foot)) / dot(s.Up, vector.XYZ(f.Back))
 }

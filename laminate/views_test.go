@@ -45,7 +45,8 @@ func TestViewsOfABlock(t *testing.T) {
 			if got := math.Abs(outline.Area(points(s.Loops[0]))); math.Abs(got-125) > 1e-9 {
 				t.Errorf("%s: section %d has %g mm2", name, i+1, got)
 			}
-			left, _ := c.Mesh.Span(c.Back.Cross(c.Nose))
+			f, _ := c.Frame()
+			left, _ := c.Mesh.Span(f.Left)
 			if got := partOfBox(v.Lines[0].Sections[i], left, left+12.5); math.Abs(got-l.sections[i]) > 0.006 {
 				t.Errorf("%s: of section %d %.4f lies below, want %.4f", name, i+1, got, l.sections[i])
 			}

@@ -94,7 +94,7 @@ func (f *sizeFlags) directions() (way directions, err error) {
 			return way, usageError{"--" + d.flag + ": " + err.Error()}
 		}
 	}
-	if way.back.Cross(way.nose).Norm() < 0.42*way.back.Norm()*way.nose.Norm() {
+	if _, err := cavity.NewFrame(way.back, way.nose); err != nil {
 		return way, usagef("--back and --nose lie along one line; the back is up, the nose is forward")
 	}
 	if f.pull != "" && f.parting != 0 {

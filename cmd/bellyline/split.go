@@ -75,7 +75,7 @@ func split(c *call, f splitFlags, names []string) error {
 		return err
 	}
 	result, err := laminate.SplitBy(c.ctx, bait, ask, opts.DensityGML)
-	if errors.Is(err, laminate.ErrJob) { // nothing is poured here: only what is wrong counts
+	if errors.Is(err, laminate.ErrJob) || errors.Is(err, cavity.ErrFrame) { // nothing is poured here: only what is wrong counts
 		return fmt.Errorf("%s: %s", names[0], strings.TrimPrefix(err.Error(), laminate.ErrJob.Error()+": "))
 	}
 	if err != nil {

@@ -74,7 +74,7 @@ func (f *streamFlags) declare(c *call) {
 	s.BoolVar(&f.hand, "hand", false, "each plunger is pushed by hand, so the thinner colour runs faster too; --back-feed is the share at equal viscosities")
 	s.StringVar(&f.at, "at", "", "height `H` of the drawn line in mm, along --back, as the model has it (default: where the volumes put it)")
 	s.StringVar(&f.back, "back", "+z", "`DIRECTION` from belly to back: +x -x +y -y +z -z or x,y,z")
-	s.StringVar(&f.nose, "nose", "+x", "`DIRECTION` from tail to nose, at right angles to --back")
+	s.StringVar(&f.nose, "nose", "+x", "`DIRECTION` from tail to nose")
 	s.StringVar(&f.gate, "gate", "nose", "`END` at which the plastic comes in: nose or tail")
 	s.StringVar(&f.path, "path", "", "the way of the flow by `POINTS` from the gate on, in mm as the model has them: '90,0,0; 40,0,0; 20,12,0'; instead of straight along --nose")
 	s.StringArrayVar(&f.runner, "runner", nil, "`SIZE` of a part of the runner: diameter x length, or width x depth x length, in mm; again and again")

@@ -12,7 +12,7 @@ import (
 
 // way is where one station cuts: an upright plane, seen against the flow.
 type way struct {
-	frame     frame
+	frame     cavity.Frame
 	plane     mesh.Plane
 	origin    r3.Vector // across is counted from here
 	x, length float64
@@ -20,7 +20,7 @@ type way struct {
 }
 
 func (w way) point(v r3.Vector) r2.Point {
-	return r2.Point{X: w.frame.across.Dot(v.Sub(w.origin)), Y: w.frame.back.Dot(v)}
+	return r2.Point{X: w.frame.Left.Dot(v.Sub(w.origin)), Y: w.frame.Back.Dot(v)}
 }
 
 // pick keeps the piece that the path runs through, or the one nearest to it.
@@ -44,11 +44,11 @@ var ErrPath = fmt.Errorf("the path cannot be followed")
 // alongPath cuts across a drawn path, listed from the gate on, seen from above:
 // heights along back do not count. Directions are taken over one station's length,
 // so that corners are rounded by as much.
-func alongPath(f frame, path []r3.Vector, n int) ([]way, error) {
+func alongPath(f cavity.Frame, path []r3.Vector, n int) ([]way, error) {
 	var plan []r3.Vector
 	total := 0.0
 	for i, p := range path {
-		plan = append(plan, p.Sub(f.back.Mul(f.back.Dot(p))))
+		plan = append(plan, p.Sub(f.Back.Mul(f.Back.Dot(p))))
 		if i > 0 {
 			total += plan[i].Distance(plan[i-1])
 		}
@@ -65,10 +65,10 @@ func alongPath(f frame, path []r3.Vector, n int) ([]way, error) {
 		if ahead.Norm() < length*1e-6 {
 			return nil, fmt.Errorf("%w: it turns back on itself after %.1f mm", ErrPath, s)
 		}
-		own := frame{nose: ahead.Mul(-1 / ahead.Norm()), back: f.back}
-		own.across = own.back.Cross(own.nose)
-		list = append(list, way{frame: own, plane: mesh.Plane{Normal: own.nose, HeightMM: own.nose.Dot(at)},
-			origin: at.Add(f.back.Mul(heightOn(path, plan, f, s))), x: s, length: length, onPath: true})
+		own := cavity.Frame{Nose: ahead.Mul(-1 / ahead.Norm()), Back: f.Back}
+		own.Left = own.Back.Cross(own.Nose)
+		list = append(list, way{frame: own, plane: mesh.Plane{Normal: own.Nose, HeightMM: own.Nose.Dot(at)},
+			origin: at.Add(f.Back.Mul(heightOn(path, plan, f, s))), x: s, length: length, onPath: true})
 	}
 	return list, nil
 }
@@ -86,23 +86,23 @@ func onPath(path []r3.Vector, s float64) r3.Vector {
 }
 
 // heightOn returns the height of a path after some way along its plan.
-func heightOn(path, plan []r3.Vector, f frame, s float64) float64 {
+func heightOn(path, plan []r3.Vector, f cavity.Frame, s float64) float64 {
 	for i := 1; i < len(path); i++ {
 		d := plan[i].Distance(plan[i-1])
 		if s <= d && d > 0 {
 			t := max(0, s) / d
-			return f.back.Dot(path[i-1])*(1-t) + f.back.Dot(path[i])*t
+			return f.Back.Dot(path[i-1])*(1-t) + f.Back.Dot(path[i])*t
 		}
 		s -= d
 	}
-	return f.back.Dot(path[len(path)-1])
+	return f.Back.Dot(path[len(path)-1])
 }
 
 // alongNose cuts a cavity into n equal lengths, listed from the gate on.
-func alongNose(c *cavity.Cavity, f frame, n int, fromTail bool) []way {
-	lo, hi := f.nose.Dot(c.Mesh.Vertices[0]), f.nose.Dot(c.Mesh.Vertices[0])
+func alongNose(c *cavity.Cavity, f cavity.Frame, n int, fromTail bool) []way {
+	lo, hi := f.Nose.Dot(c.Mesh.Vertices[0]), f.Nose.Dot(c.Mesh.Vertices[0])
 	for _, v := range c.Mesh.Vertices {
-		h := f.nose.Dot(v)
+		h := f.Nose.Dot(v)
 		lo, hi = min(lo, h), max(hi, h)
 	}
 	length := (hi - lo) / float64(n)
@@ -112,7 +112,7 @@ func alongNose(c *cavity.Cavity, f frame, n int, fromTail bool) []way {
 		if fromTail {
 			x = lo + (float64(i)+0.5)*length
 		}
-		list[i] = way{frame: f, plane: mesh.Plane{Normal: f.nose, HeightMM: x}, x: x, length: length}
+		list[i] = way{frame: f, plane: mesh.Plane{Normal: f.Nose, HeightMM: x}, x: x, length: length}
 	}
 	return list
 }

@@ -2,38 +2,14 @@ package stream
 
 import (
 	"context"
-	"errors"
-	"fmt"
-	"math"
 	"runtime"
 	"sync"
 
 	"github.com/golang/geo/r2"
-	"github.com/golang/geo/r3"
 
 	"bellyline/cavity"
 	"bellyline/mesh"
 )
-
-// frame is how a cavity lies: the flow goes against nose, colours are stacked along back.
-type frame struct{ nose, back, across r3.Vector }
-
-// ErrFrame is wrapped when the directions of a bait do not fit together.
-var ErrFrame = errors.New("directions do not fit")
-
-// rightAngle is how far nose and back may be from a right angle, as a cosine: what
-// directions typed with seven digits leave.
-const rightAngle = 1e-6
-
-func frameOf(c *cavity.Cavity) (frame, error) {
-	f := frame{nose: c.Nose.Normalize(), back: c.Back.Normalize()}
-	if off := f.nose.Dot(f.back); math.Abs(off) > rightAngle {
-		return f, fmt.Errorf("%w: the way to the nose and the way to the back must be at right angles, these are %.1f degrees apart",
-			ErrFrame, math.Acos(off)*180/math.Pi)
-	}
-	f.across = f.back.Cross(f.nose)
-	return f, nil
-}
 
 // station is a slice of the cavity with the pieces of its middle section.
 type station struct {

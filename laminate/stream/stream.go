@@ -94,12 +94,12 @@ func Run(ctx context.Context, c *cavity.Cavity, cond Conditions) (*Result, error
 	if err := cond.check(); err != nil {
 		return nil, err
 	}
-	f, err := frameOf(c)
+	f, err := c.Frame()
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", c.Name, err)
 	}
 	r := &Result{
-		File: c.Name, NoseIs: vector.XYZ(f.nose), BackIs: vector.XYZ(f.back),
+		File: c.Name, NoseIs: vector.XYZ(f.Nose), BackIs: vector.XYZ(f.Back),
 		FromTail: cond.FromTail, OnPath: len(cond.Path) > 0, BackFeed: cond.BackFeed, Ratio: cond.Ratio, VolumeMM3: c.FillMM3,
 		Lost: []Lost{}, Runner: []RunnerPart{}, Warnings: append([]string{}, c.Warnings...), Limits: Limits(),
 	}

@@ -4,6 +4,10 @@ import (
 	"errors"
 	"fmt"
 	"testing"
+
+	"github.com/golang/geo/r3"
+
+	"bellyline/cavity"
 )
 
 // Arrhenius' law with R = 8.314462618: viscosity at 165 C and at 155 C over that
@@ -77,8 +81,22 @@ func TestConditionsRefused(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	crooked := openBody(t, zAxis, zAxis.Add(xAxis).Normalize(), egg(12, 8))
-	if _, err := Run(t.Context(), crooked, Conditions{BackFeed: .5}); !errors.Is(err, ErrFrame) {
-		t.Errorf("nose not at right angles to back: %v", err)
+	if _, err := Run(t.Context(), openBody(t, zAxis, zAxis, egg(12, 8)), Conditions{BackFeed: .5}); !errors.Is(err, cavity.ErrFrame) {
+		t.Errorf("nose along the back: %v", err)
+	}
+}
+
+// A nose that leans to the back gives what one square to it does.
+func TestLeaningNose(t *testing.T) {
+	var heights [2]float64
+	for i, nose := range []r3.Vector{xAxis, xAxis.Add(zAxis)} {
+		r, err := Run(t.Context(), openBody(t, zAxis, nose, egg(12, 8)), Conditions{BackFeed: .3, Stations: 4, LineOnly: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		heights[i] = *r.MeanMM
+	}
+	if heights[0] != heights[1] {
+		t.Errorf("lands at %g and %g mm", heights[0], heights[1])
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"bellyline/cavity"
 	"bellyline/cmd/bellyline/files"
 	"bellyline/laminate"
+	"bellyline/mesh/vector"
 )
 
 // answer is what the page shows for its settings: the pour as "pour --json" prints
@@ -58,7 +59,7 @@ func (w *work) answer(ctx context.Context, s settings) (*answer, error) {
 }
 
 func drawn(c *cavity.Cavity, p *laminate.Pour, s settings) *drawnLine {
-	l := &drawnLine{Back: [3]float64{c.Back.X, c.Back.Y, c.Back.Z}, AskedMM: s.HeightMM, Sheets: []laminate.Sheet{}}
+	l := &drawnLine{Back: vector.XYZ(c.Back()), AskedMM: s.HeightMM, Sheets: []laminate.Sheet{}}
 	l.LowMM, l.HighMM = c.Heights()
 	if p != nil && p.Line != nil {
 		if p.Line.AskedMM != nil && s.Line.Kind != string(laminate.KindDrawn) { // how far a drawn line is moved is not its height

@@ -81,9 +81,12 @@ func (o opener) open(ctx context.Context, s *source, ask *reading) (*work, error
 // reach returns where a bait begins and ends along its nose direction, made square to
 // its back, and to its left.
 func reach(c *cavity.Cavity) (long, wide [2]float64) {
-	nose := c.Nose.Sub(c.Back.Mul(c.Nose.Dot(c.Back))).Normalize()
-	long[0], long[1] = c.Mesh.Span(nose)
-	wide[0], wide[1] = c.Mesh.Span(c.Back.Cross(nose))
+	f, err := c.Frame()
+	if err != nil {
+		return long, wide
+	}
+	long[0], long[1] = c.Mesh.Span(f.Nose)
+	wide[0], wide[1] = c.Mesh.Span(f.Left)
 	return long, wide
 }
 

@@ -72,10 +72,12 @@ func (w *work) opened(id string) opened {
 	}
 	o.Fixed = w.mold.Halves != nil
 	if m := w.mold.Model; m != nil {
-		o.Back, o.Nose = [3]float64{m.Back.X, m.Back.Y, m.Back.Z}, [3]float64{m.Nose.X, m.Nose.Y, m.Nose.Z}
+		o.Back, o.Nose = vector.XYZ(m.Back), vector.XYZ(m.Nose)
 	}
 	if c := w.job.Cavity; c != nil {
-		o.Back, o.Nose = [3]float64{c.Back.X, c.Back.Y, c.Back.Z}, [3]float64{c.Nose.X, c.Nose.Y, c.Nose.Z}
+		if f, err := c.Frame(); err == nil {
+			o.Back, o.Nose = vector.XYZ(f.Back), vector.XYZ(f.Nose)
+		}
 		o.LowMM, o.HighMM = c.Heights()
 		o.LongMM, o.WideMM = w.long, w.wide
 	}

@@ -5,6 +5,7 @@ import (
 
 	"github.com/golang/geo/r3"
 
+	"bellyline/cavity"
 	"bellyline/laminate"
 	"bellyline/mesh/stl"
 )
@@ -24,6 +25,9 @@ type HalfModel struct{ Name, Path string }
 // readHalves reads the models of the mold's halves.
 func readHalves(s *section) *Halves {
 	h := &Halves{Unit: may(s, "unit", stl.Millimetre, stl.ParseUnit), Nose: may(s, "nose", r3.Vector{X: 1}, direction)}
+	if _, err := cavity.NewFrame(r3.Vector{Z: 1}, h.Nose); err != nil {
+		s.fail("nose", "%v", err)
+	}
 	list := s.section("halves", true)
 	if list == nil {
 		return h

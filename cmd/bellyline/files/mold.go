@@ -135,10 +135,6 @@ func lookUp[T any](s *section, key string, among map[string]T) T {
 	return v
 }
 
-// leastSine is the sine of 25 degrees: back and nose closer to one line than that
-// are a slip.
-const leastSine = 0.42
-
 // readBait reads the model, or the weight of a bait when there is none.
 func (m *Mold) readBait(s *section) {
 	hasModel, hasWeight := s.has("model"), s.has("weighed")
@@ -156,8 +152,8 @@ func (m *Mold) readBait(s *section) {
 		m.Model = readModel(s, need(s, "model", filePath))
 		m.Model.Back = may(s, "back", r3.Vector{Z: 1}, direction)
 		m.Model.Nose = may(s, "nose", r3.Vector{X: 1}, direction)
-		if m.Model.Back.Cross(m.Model.Nose).Norm() < leastSine {
-			s.fail("nose", "back and nose lie along one line; the back is up, the nose is forward")
+		if _, err := cavity.NewFrame(m.Model.Back, m.Model.Nose); err != nil {
+			s.fail("nose", "%v", err)
 		}
 	case hasWeight:
 		m.Weighed = need(s, "weighed", positive(units.ParseMass))
