@@ -17,6 +17,7 @@ func overviewText() string {
 		p.Linef("  %-11s %s", c.name, c.summary)
 	}
 	p.Linef("\nbellyline COMMAND --help shows examples and flags.")
+	p.Linef("bellyline help mold-file (shop-file, order-file, line-file) shows what a file may hold.")
 	p.Wrapped("", "Hot plastisol burns and its fumes harm: the cautions on every pour card are part of the answer.")
 	return p.String()
 }

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"syscall"
 
+	"bellyline/cmd/bellyline/files"
 	"bellyline/cmd/bellyline/plain"
 
 	"github.com/spf13/pflag"
@@ -66,6 +67,9 @@ func run(ctx context.Context, args []string, out, talk io.Writer) int {
 	}
 	switch {
 	case args[0] == "help" && len(args) > 1:
+		if text, ok := fileHelp(args[1]); ok {
+			return finish("help", nil, text, out, talk)
+		}
 		args = []string{args[1], "--help"}
 	case args[0] == "help", args[0] == "--help", args[0] == "-h":
 		return finish("help", nil, overviewText(), out, talk)
@@ -110,7 +114,9 @@ func finish(name string, err error, page string, out, talk io.Writer) int {
 		fmt.Fprintf(talk, "bellyline %s: %s; see bellyline %s --help\n", name, plain.Line(err.Error()), name)
 		return exitUsage
 	case err != nil && !errors.As(err, &shown):
-		fmt.Fprintf(talk, "bellyline %s: %s\n", name, plain.Line(plainError(err)))
+		for _, line := range reasons(err) {
+			fmt.Fprintf(talk, "bellyline %s: %s\n", name, plain.Line(line))
+		}
 		return exitNoAnswer
 	}
 	if _, werr := io.WriteString(out, page); werr != nil {
@@ -122,6 +128,14 @@ func finish(name string, err error, page string, out, talk io.Writer) int {
 		return exitNoAnswer
 	}
 	return exitDone
+}
+
+// reasons are a line for each mistake in files, else one.
+func reasons(err error) []string {
+	if all, ok := errors.AsType[files.Errors](err); ok {
+		return strings.Split(all.Error(), "\n")
+	}
+	return []string{plainError(err)}
 }
 
 // plainError says what is wrong with a file in words that are the same on every

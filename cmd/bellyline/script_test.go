@@ -33,7 +33,7 @@ func TestMain(m *testing.M) {
 // testscript's own commands there are:
 //
 //	exits STATUS PROGRAM ARGS...   runs the program, which must end with this status
-//	refuses SENTENCE               nothing on stdout, exactly this one line on stderr
+//	refuses SENTENCE...            nothing on stdout, exactly these lines on stderr
 //	digits FILE                    writes the JSON on stdout to FILE, fractions to 7 digits
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
@@ -86,13 +86,13 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 }
 
 func refuses(ts *testscript.TestScript, neg bool, args []string) {
-	if neg || len(args) != 1 {
-		ts.Fatalf("usage: refuses SENTENCE")
+	if neg || len(args) == 0 {
+		ts.Fatalf("usage: refuses SENTENCE...")
 	}
 	if out := ts.ReadFile("stdout"); out != "" {
 		ts.Fatalf("a refusal printed on stdout:\n%s", out)
 	}
-	if got, want := ts.ReadFile("stderr"), args[0]+"\n"; got != want {
+	if got, want := ts.ReadFile("stderr"), strings.Join(args, "\n")+"\n"; got != want {
 		ts.Fatalf("stderr\n got: %swant: %s", got, want)
 	}
 }

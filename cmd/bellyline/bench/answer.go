@@ -81,6 +81,13 @@ func drawn(c *cavity.Cavity, p *laminate.Pour, s settings) *drawnLine {
 // sentence says what is wrong in a line. The page shows no mold file, so the file
 // and the number of the line go; the key stays.
 func sentence(err error) string {
+	if all, ok := errors.AsType[files.Errors](err); ok {
+		var list []string
+		for _, e := range all {
+			list = append(list, sentence(e))
+		}
+		return strings.Join(list, "; ")
+	}
 	e, ok := errors.AsType[*files.Error](err)
 	if !ok || e.File != moldKey {
 		return err.Error()

@@ -189,8 +189,8 @@ func TestRefusalsOfSettings(t *testing.T) {
 		`cannot pour this: a drawn line has 2 to 1000 points, not 1`:                                       func(a *settings) { a.Line.Kind, a.Line.Points = "drawn", [][2]float64{{0, 0}} },
 		`the bench shows no line of the kind core; ask bellyline split --line`:                             func(a *settings) { a.Line.Kind = "core" },
 		`barrel: the left barrel holds the first colour; give the other`:                                   func(a *settings) { a.Colours[1].Barrel = "left" },
-		`cavities: 0 lies outside 1 to 1000`:                                                               func(a *settings) { a.Cavities = 0 },
-		`order: -5 lies outside 1 to 10000000`:                                                             func(a *settings) { a.Baits = -5 },
+		`cavities: 0 lies outside 1 to 1000; write it like 2`:                                              func(a *settings) { a.Cavities = 0 },
+		`order: -5 lies outside 1 to 10000000; write it like 40`:                                           func(a *settings) { a.Baits = -5 },
 	} {
 		ask := decode[opened](t, post(t, s, "/api/open", nil)).Settings
 		change(&ask)

@@ -54,21 +54,68 @@ var badTexts = []struct{ name, text, want string }{
 	{"deep in questions", strings.Repeat("? ", 50_000) + "a",
 		`mold.yaml:1: this is nested deeper than any mold or shop file`},
 	{"deep in lines", deepLines(400),
-		`mold.yaml:2: shop: expected one value, found keys with values`},
+		`mold.yaml:1: the key "bait" is missing (what the bait is called); add it, like bait: 4 in paddle tail
+mold.yaml:1: the key "mold" is missing (what the mold is called); add it, like mold: twin swimmer
+mold.yaml:1: needs a model (model: bait.stl), the models of the mold's halves (halves: {plain half: a.stl, marked half: b.stl}) or a weighed bait (weighed: 9.8 g)
+mold.yaml:1: the key "cavities" is missing (how many baits the mold makes at once); add it, like cavities: 2
+mold.yaml:1: the key "injector" is missing (the injector, as the shop file calls it); add it, like injector: twin
+mold.yaml:1: the key "colours" is missing (a list of them, from belly to back); add it, like colours: [{name: belly, material: soft, barrel: left, half: lower half}, {name: back, material: soft, barrel: right, half: upper half}]
+mold.yaml:1: the key "vessel" is missing (what each colour is heated in, as the shop file calls it); add it, like vessel: quart cup
+mold.yaml:2: shop: expected one value, found keys with values; write it like ../shop.yaml`},
 	{"an endless value", "shop: \"" + strings.Repeat("x", 100_000) + "\"\n",
-		`mold.yaml:1: shop: the value is 100000 characters long; was a quotation mark not closed?`},
+		`mold.yaml:1: shop: the value is 100000 characters long; was a quotation mark not closed?
+mold.yaml:1: the key "bait" is missing (what the bait is called); add it, like bait: 4 in paddle tail
+mold.yaml:1: the key "mold" is missing (what the mold is called); add it, like mold: twin swimmer
+mold.yaml:1: needs a model (model: bait.stl), the models of the mold's halves (halves: {plain half: a.stl, marked half: b.stl}) or a weighed bait (weighed: 9.8 g)
+mold.yaml:1: the key "cavities" is missing (how many baits the mold makes at once); add it, like cavities: 2
+mold.yaml:1: the key "injector" is missing (the injector, as the shop file calls it); add it, like injector: twin
+mold.yaml:1: the key "colours" is missing (a list of them, from belly to back); add it, like colours: [{name: belly, material: soft, barrel: left, half: lower half}, {name: back, material: soft, barrel: right, half: upper half}]
+mold.yaml:1: the key "vessel" is missing (what each colour is heated in, as the shop file calls it); add it, like vessel: quart cup`},
 	{"an endless name", strings.Repeat("x", 100_000) + ": 1\n",
-		`mold.yaml:1: the key "shop" is missing; add it, like shop: ../shop.yaml in a mold file, the shop's own name in a shop file`},
+		`mold.yaml:1: xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx…: unknown key; known here: back, bait, cavities, colours, fed, feed, halves, hook, injector, line, model, mold, nose, notes, opens_after, order, pack, plungers_apart, shop, sides, streams, unit, vessel, water, weighed, weighings
+mold.yaml:1: the key "shop" is missing (the shop file); add it, like shop: ../shop.yaml
+mold.yaml:1: the key "bait" is missing (what the bait is called); add it, like bait: 4 in paddle tail
+mold.yaml:1: the key "mold" is missing (what the mold is called); add it, like mold: twin swimmer
+mold.yaml:1: needs a model (model: bait.stl), the models of the mold's halves (halves: {plain half: a.stl, marked half: b.stl}) or a weighed bait (weighed: 9.8 g)
+mold.yaml:1: the key "cavities" is missing (how many baits the mold makes at once); add it, like cavities: 2
+mold.yaml:1: the key "injector" is missing (the injector, as the shop file calls it); add it, like injector: twin
+mold.yaml:1: the key "colours" is missing (a list of them, from belly to back); add it, like colours: [{name: belly, material: soft, barrel: left, half: lower half}, {name: back, material: soft, barrel: right, half: upper half}]
+mold.yaml:1: the key "vessel" is missing (what each colour is heated in, as the shop file calls it); add it, like vessel: quart cup`},
 	{"aliases of aliases", "a: &a [x, x]\nb: &b [*a, *a]\nshop: [*b, *b]\n",
-		`mold.yaml:3: shop: expected one value, found a list`},
+		`mold.yaml:1: a: unknown key; known here: back, bait, cavities, colours, fed, feed, halves, hook, injector, line, model, mold, nose, notes, opens_after, order, pack, plungers_apart, shop, sides, streams, unit, vessel, water, weighed, weighings
+mold.yaml:1: the key "bait" is missing (what the bait is called); add it, like bait: 4 in paddle tail
+mold.yaml:1: the key "mold" is missing (what the mold is called); add it, like mold: twin swimmer
+mold.yaml:1: needs a model (model: bait.stl), the models of the mold's halves (halves: {plain half: a.stl, marked half: b.stl}) or a weighed bait (weighed: 9.8 g)
+mold.yaml:1: the key "cavities" is missing (how many baits the mold makes at once); add it, like cavities: 2
+mold.yaml:1: the key "injector" is missing (the injector, as the shop file calls it); add it, like injector: twin
+mold.yaml:1: the key "colours" is missing (a list of them, from belly to back); add it, like colours: [{name: belly, material: soft, barrel: left, half: lower half}, {name: back, material: soft, barrel: right, half: upper half}]
+mold.yaml:1: the key "vessel" is missing (what each colour is heated in, as the shop file calls it); add it, like vessel: quart cup
+mold.yaml:2: b: unknown key; known here: back, bait, cavities, colours, fed, feed, halves, hook, injector, line, model, mold, nose, notes, opens_after, order, pack, plungers_apart, shop, sides, streams, unit, vessel, water, weighed, weighings
+mold.yaml:3: shop: expected one value, found a list; write it like ../shop.yaml`},
 	{"a key that is a list", "? [a, b]\n: c\n",
 		`mold.yaml:2: cannot be read: found an invalid key for this map`},
 	{"escapes", "\"\\e]0;owned\\a\": \"\\e[2J\"\nshop: [\"\\e[31m\"]\n",
-		`mold.yaml:2: shop: expected one value, found a list`},
+		`mold.yaml:1: ]0;owned: unknown key; known here: back, bait, cavities, colours, fed, feed, halves, hook, injector, line, model, mold, nose, notes, opens_after, order, pack, plungers_apart, shop, sides, streams, unit, vessel, water, weighed, weighings
+mold.yaml:1: the key "bait" is missing (what the bait is called); add it, like bait: 4 in paddle tail
+mold.yaml:1: the key "mold" is missing (what the mold is called); add it, like mold: twin swimmer
+mold.yaml:1: needs a model (model: bait.stl), the models of the mold's halves (halves: {plain half: a.stl, marked half: b.stl}) or a weighed bait (weighed: 9.8 g)
+mold.yaml:1: the key "cavities" is missing (how many baits the mold makes at once); add it, like cavities: 2
+mold.yaml:1: the key "injector" is missing (the injector, as the shop file calls it); add it, like injector: twin
+mold.yaml:1: the key "colours" is missing (a list of them, from belly to back); add it, like colours: [{name: belly, material: soft, barrel: left, half: lower half}, {name: back, material: soft, barrel: right, half: upper half}]
+mold.yaml:1: the key "vessel" is missing (what each colour is heated in, as the shop file calls it); add it, like vessel: quart cup
+mold.yaml:2: shop: expected one value, found a list; write it like ../shop.yaml`},
 	{"escapes in what cannot be read", "shop: @\x1b[31m\u202ered\n",
 		`mold.yaml:1: cannot be read: text that begins with this character needs quotes`},
 	{"an unknown tag", "!!binary x: y\n",
-		`mold.yaml:1: a key is a plain word here; anchors, aliases and merged keys (<<) are not read`},
+		`mold.yaml:1: a key is a plain word here; anchors, aliases and merged keys (<<) are not read
+mold.yaml:1: the key "shop" is missing (the shop file); add it, like shop: ../shop.yaml
+mold.yaml:1: the key "bait" is missing (what the bait is called); add it, like bait: 4 in paddle tail
+mold.yaml:1: the key "mold" is missing (what the mold is called); add it, like mold: twin swimmer
+mold.yaml:1: needs a model (model: bait.stl), the models of the mold's halves (halves: {plain half: a.stl, marked half: b.stl}) or a weighed bait (weighed: 9.8 g)
+mold.yaml:1: the key "cavities" is missing (how many baits the mold makes at once); add it, like cavities: 2
+mold.yaml:1: the key "injector" is missing (the injector, as the shop file calls it); add it, like injector: twin
+mold.yaml:1: the key "colours" is missing (a list of them, from belly to back); add it, like colours: [{name: belly, material: soft, barrel: left, half: lower half}, {name: back, material: soft, barrel: right, half: upper half}]
+mold.yaml:1: the key "vessel" is missing (what each colour is heated in, as the shop file calls it); add it, like vessel: quart cup`},
 }
 
 func deepLines(n int) string {

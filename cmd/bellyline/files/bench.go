@@ -3,49 +3,50 @@ package files
 import (
 	"strings"
 
-	"bellyline/cavity"
 	"bellyline/cavity/units"
-	"bellyline/laminate"
 	"bellyline/laminate/order"
 )
 
 // Bench is how a shop works, for orders.
 type Bench = order.Bench
 
-// Editable defaults of the bench, all common practice, no source.
-const (
-	defaultShot    = units.Seconds(30)
-	defaultRefill  = units.Seconds(20)
-	defaultHeatCup = units.Seconds(150)
-	defaultWarmUp  = 1
-	defaultReheats = 3
-	longestPause   = 1e6 // s
-)
+// What has a default here is common practice, no source.
+var benchKeys = []Key{
+	{Name: "shot", Means: "time to fill one mold", Unit: aTime, Default: "30 s", Example: "30 s"},
+	{Name: "refill", Means: "time to draw the barrels full", Unit: aTime, Default: "20 s", Example: "20 s"},
+	{Name: "cup_heats_in", Means: "time to heat a cup of plastisol", Unit: aTime, Default: "150 s", Example: "2 1/2 min"},
+	{Name: "at_once", Means: "whether all colours are heated at the same time", Unit: "yes, no", Default: "no", Example: "yes | no"},
+	{Name: "warm_up", Means: "shots that a cold mold spoils", Unit: aCount, Default: "1", Example: "1"},
+	{Name: "cold_after", Means: "a mold that rests longer is cold again", Unit: aTime, Without: "never", Example: "20 min"},
+	{Name: "purge", Means: "shot away when a barrel changes its colour", Unit: aVolume, Default: "0 mL", Example: "10 mL"},
+	{Name: "reheats", Means: "how often plastic may be heated again", Unit: aCount, Default: "3", Example: "3"},
+	{Name: "trim", Means: "time to trim a bait", Unit: aTime, Default: "0 s", Example: "8 s"},
+	{Name: "pack", Means: "time to pack a bag", Unit: aTime, Default: "0 s", Example: "30 s"},
+	{Name: "labour", Means: "what an hour of work costs", Unit: "money / a time", Without: "nothing", Example: "18 / h"},
+	{Name: "tax", Means: "on what is bought", Unit: aShare, Default: "0 %", Example: "8 %"},
+}
 
-// readBench reads how the shop works; every key may be missing.
+// longestPause is longer than anybody waits, in s.
+const longestPause = 1e6
+
+// readBench reads how the shop works.
 func readBench(s *section, room units.Celsius) Bench {
-	b := Bench{
-		ShotS: defaultShot.S(), RefillS: defaultRefill.S(), HeatSPerML: defaultHeatCup.S() / units.Cup.ML(),
-		WarmUp: defaultWarmUp, Reheats: defaultReheats, RoomC: float64(room),
+	sub := s.sectionOrEmpty("bench")
+	return Bench{
+		ShotS:         take(sub, "shot", positive(pause)).S(),
+		RefillS:       take(sub, "refill", pause).S(),
+		HeatSPerML:    take(sub, "cup_heats_in", pause).S() / units.Cup.ML(),
+		AtOnce:        take(sub, "at_once", choice("yes", "no")) == "yes",
+		WarmUp:        take(sub, "warm_up", count(0, 20)),
+		ColdAfterS:    take(sub, "cold_after", positive(pause)).S(),
+		PurgeML:       take(sub, "purge", units.ParseVolume).ML(),
+		Reheats:       take(sub, "reheats", count(0, 20)),
+		HandleS:       take(sub, "trim", pause).S(),
+		PackS:         take(sub, "pack", pause).S(),
+		LabourPerHour: 3600 * take(sub, "labour", perTime),
+		TaxShare:      take(sub, "tax", units.ParseShare),
+		RoomC:         float64(room),
 	}
-	sub := s.section("bench", false)
-	if sub == nil {
-		return b
-	}
-	b.ShotS = may(sub, "shot", defaultShot, positive(pause)).S()
-	b.RefillS = may(sub, "refill", defaultRefill, pause).S()
-	b.HeatSPerML = may(sub, "cup_heats_in", defaultHeatCup, pause).S() / units.Cup.ML()
-	b.AtOnce = may(sub, "at_once", "no", choice("yes", "no")) == "yes"
-	b.WarmUp = may(sub, "warm_up", defaultWarmUp, count(0, 20))
-	b.ColdAfterS = may(sub, "cold_after", 0, positive(pause)).S()
-	b.PurgeML = may(sub, "purge", 0, units.ParseVolume).ML()
-	b.Reheats = may(sub, "reheats", defaultReheats, count(0, 20))
-	b.HandleS = may(sub, "trim", 0, pause).S()
-	b.PackS = may(sub, "pack", 0, pause).S()
-	b.LabourPerHour = 3600 * may(sub, "labour", 0, perTime)
-	b.TaxShare = may(sub, "tax", 0, units.ParseShare)
-	sub.done()
-	return b
 }
 
 // pause reads a time that somebody might wait.
@@ -62,29 +63,8 @@ func perTime(t string) (float64, error) {
 	if first := strings.TrimSpace(t); first == "0" {
 		return 0, nil
 	}
-	return price("a time, like 18 / h", func(s string) (float64, error) {
+	return price("a time", func(s string) (float64, error) {
 		d, err := units.ParseDuration(s)
 		return d.S(), err
 	})(t)
-}
-
-// readCooling reads two thermometer readings of a vessel.
-func readCooling(room units.Celsius, s *section) laminate.Cooling {
-	sub := s.section("cooled", false)
-	if sub == nil {
-		return laminate.Cooling{}
-	}
-	c := laminate.Cooling{
-		FromC:  float64(need(sub, "from", units.ParseTemperature)),
-		ToC:    float64(need(sub, "to", units.ParseTemperature)),
-		AfterS: need(sub, "in", positive(pause)).S(),
-	}
-	switch {
-	case units.Celsius(c.FromC) > cavity.Hottest:
-		sub.fail("from", "%s", cavity.PastHottest(units.Celsius(c.FromC)))
-	case !(c.ToC < c.FromC && units.Celsius(c.ToC) > room):
-		sub.fail("to", "the second reading, %v, lies between the first, %v, and the room, %v", units.Celsius(c.ToC), units.Celsius(c.FromC), room)
-	}
-	sub.done()
-	return c
 }

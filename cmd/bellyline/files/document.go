@@ -27,26 +27,47 @@ const maxFileBytes = 128 << 10
 const deepest = 16
 
 // openArgument is open for a name from the command line, where "-" is standard input.
-func openArgument(path string) (*section, error) {
-	if path != "-" {
-		return open(path)
+func (r *reading) openArgument(path string) *section {
+	if path != "-" || r.set != nil {
+		return r.open(path)
 	}
-	return readFrom(os.Stdin, path)
+	data, err := readAll(os.Stdin, path)
+	return r.told(r.parse(path, data, err))
 }
 
-// open reads a YAML file whose top is a mapping.
-func open(path string) (*section, error) {
+// open reads a YAML file whose top is a mapping; nil where it cannot, which is told.
+func (r *reading) open(path string) *section { return r.told(r.find(path)) }
+
+// find is open whose error is the caller's to tell.
+func (r *reading) find(path string) (*section, *Error) {
+	if r.set != nil {
+		data, ok := r.set[path]
+		if !ok {
+			return nil, &Error{File: path, Msg: "it was not given together with the files that name it; choose all of them at once"}
+		}
+		return r.parse(path, data, nil)
+	}
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, &Error{File: path, Msg: plainPathError(err), Err: err}
 	}
 	defer f.Close()
-	return readFrom(f, path)
+	data, fault := readAll(f, path)
+	return r.parse(path, data, fault)
 }
 
-// readFrom believes what it reads and not the size that the system states, which
+// told records an error of find.
+func (r *reading) told(s *section, err *Error) *section {
+	if err != nil {
+		r.faults = append(r.faults, err)
+		return nil
+	}
+	return s
+}
+
+// readAll believes what it reads and not the size that the system states, which
 // is 0 for a device.
-func readFrom(f *os.File, path string) (*section, error) {
+func readAll(f *os.File, path string) ([]byte, *Error) {
 	data, err := io.ReadAll(io.LimitReader(f, maxFileBytes+1))
 	if info, errStat := f.Stat(); errStat == nil && info.IsDir() {
 		return nil, &Error{File: path, Msg: "this is a folder, not a file", Err: err}
@@ -54,7 +75,7 @@ func readFrom(f *os.File, path string) (*section, error) {
 	if err != nil {
 		return nil, &Error{File: path, Msg: plainPathError(err), Err: err}
 	}
-	return parse(path, data)
+	return data, nil
 }
 
 func plainPathError(err error) string {
@@ -70,8 +91,8 @@ func plainPathError(err error) string {
 }
 
 // checkText refuses what no mold or shop file is, before it is taken for YAML.
-func checkText(path string, data []byte) error {
-	fail := func(line int, msg string) error { return &Error{File: path, Line: line, Msg: msg} }
+func checkText(path string, data []byte) *Error {
+	fail := func(line int, msg string) *Error { return &Error{File: path, Line: line, Msg: msg} }
 	head := bytes.ToLower(bytes.TrimSpace(data[:min(len(data), 512)]))
 	switch {
 	case bytes.HasPrefix(head, []byte("solid")) && bytes.Contains(head, []byte("facet")):
@@ -98,7 +119,11 @@ func checkText(path string, data []byte) error {
 	return nil
 }
 
-func parse(path string, data []byte) (*section, error) {
+// parse makes a section of a file's text, unless reading it failed.
+func (r *reading) parse(path string, data []byte, err *Error) (*section, *Error) {
+	if err != nil {
+		return nil, err
+	}
 	data = bytes.TrimPrefix(data, []byte("\ufeff")) // the mark that some editors begin a file with
 	if err := checkText(path, data); err != nil {
 		return nil, err
@@ -119,15 +144,13 @@ func parse(path string, data []byte) (*section, error) {
 	if len(bodies) > 1 {
 		return nil, &Error{File: path, Line: line(bodies[1]), Msg: "a second document begins here (---); one file describes one thing"}
 	}
-	doc := &document{file: path}
+	doc := &document{file: path, reading: r}
+	r.opened = append(r.opened, path)
 	s := doc.section("", bodies[0])
-	if doc.err != nil {
-		return nil, doc.err
-	}
 	return s, nil
 }
 
-func parseYAML(path, text string) (*ast.File, error) {
+func parseYAML(path, text string) (*ast.File, *Error) {
 	tokens := lexer.Tokenize(text)
 	if t := tooDeep(tokens); t != nil {
 		return nil, &Error{File: path, Line: t.Position.Line, Msg: "this is nested deeper than any mold or shop file"}
@@ -162,25 +185,32 @@ func tooDeep(tokens token.Tokens) *token.Token {
 	return nil
 }
 
-// document is a file being read. Its first error sticks; reading goes on with
-// zero values, so that callers need no checks.
-type document struct {
-	file string
-	set  Set // what came with it; nil for a file on the disk
-	err  error
+// reading is one file being read with all that it names. What is wrong is gathered, and
+// reading goes on with zero values, so that callers need no checks.
+type reading struct {
+	set    Set  // files that came together; nil for files on the disk
+	blind  bool // something is wrong with the shop file, so that nothing is judged by it
+	opened []string
+	faults []*Error
 }
 
-func (d *document) fail(line int, key, format string, args ...any) {
-	if d.err != nil {
-		return
-	}
+// document is one file of a reading.
+type document struct {
+	*reading
+	file   string
+	faulty bool
+}
+
+func (d *document) fail(line int, key, format string, args ...any) *Error {
 	e := &Error{File: d.file, Line: line, Key: key, Msg: fmt.Sprintf(format, args...)}
 	for _, a := range args {
 		if err, ok := a.(error); ok {
 			e.Err = err
 		}
 	}
-	d.err = e
+	d.faulty = true
+	d.faults = append(d.faults, e)
+	return e
 }
 
 // line returns the line of a node, counted from 1.

@@ -12,8 +12,8 @@ import (
 	"bellyline/laminate"
 )
 
-// FuzzShop: no text makes the reader panic; what it refuses it refuses in one
-// printable line that names the file; what it takes is a shop that can be.
+// FuzzShop: no text makes the reader panic; what it refuses it refuses in printable
+// lines that name the file; what it takes is a shop that can be.
 func FuzzShop(f *testing.F) {
 	f.Add([]byte(goodShop))
 	for _, b := range badShops {
@@ -21,12 +21,12 @@ func FuzzShop(f *testing.F) {
 	}
 	addTexts(f)
 	f.Fuzz(func(t *testing.T, data []byte) {
-		s, err := parse("shop.yaml", data)
+		r := &reading{}
 		var shop *Shop
-		if err == nil {
-			shop, err = readShop(s)
+		if s := r.told(r.parse("shop.yaml", data, nil)); s != nil {
+			shop = readShop(s)
 		}
-		if err != nil {
+		if err := r.err(); err != nil {
 			oneLine(t, err, "shop.yaml")
 			return
 		}
@@ -58,12 +58,12 @@ func FuzzMold(f *testing.F) {
 	addTexts(f)
 	f.Fuzz(func(t *testing.T, data []byte) {
 		shop := wantShop("")
-		s, err := parse("mold.yaml", data)
+		r := &reading{}
 		var m *Mold
-		if err == nil {
-			m, err = readMold(s, shop)
+		if s := r.told(r.parse("mold.yaml", data, nil)); s != nil {
+			m = readMold(s.takes(moldKeys), shop)
 		}
-		if err != nil {
+		if err := r.err(); err != nil {
 			oneLine(t, err, "mold.yaml")
 			return
 		}
@@ -93,9 +93,10 @@ func addTexts(f *testing.F) {
 
 func oneLine(t *testing.T, err error, file string) {
 	t.Helper()
-	text := err.Error()
-	if !strings.HasPrefix(text, file+":") || strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) }) || len(text) > 5000 {
-		t.Errorf("not one printable line about %s: %q", file, text)
+	for text := range strings.SplitSeq(err.Error(), "\n") {
+		if !strings.HasPrefix(text, file+":") && !strings.HasPrefix(text, "and ") || strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) }) || len(text) > 5000 {
+			t.Errorf("not a printable line about %s: %q", file, text)
+		}
 	}
 	if _, ok := errors.AsType[*Error](err); !ok {
 		t.Errorf("%T is no Error", err)

@@ -22,13 +22,15 @@ type Halves struct {
 // HalfModel is one mold half by the name that colours call it.
 type HalfModel struct{ Name, Path string }
 
+var halfKeys = []Key{{Name: "HALF", Means: "model of the half of that name", Unit: aModel, Example: "lower-half.stl"}}
+
 // readHalves reads the models of the mold's halves.
 func readHalves(s *section) *Halves {
-	h := &Halves{Unit: may(s, "unit", stl.Millimetre, stl.ParseUnit), Nose: may(s, "nose", r3.Vector{X: 1}, direction)}
-	if _, err := cavity.NewFrame(r3.Vector{Z: 1}, h.Nose); err != nil {
+	h := &Halves{Unit: take(s, "unit", stl.ParseUnit), Nose: take(s, "nose", direction)}
+	if _, err := cavity.NewFrame(r3.Vector{Z: 1}, h.Nose); err != nil && s.sound("nose") {
 		s.fail("nose", "%v", err)
 	}
-	list := s.section("halves", true)
+	list := s.section("halves")
 	if list == nil {
 		return h
 	}
@@ -39,7 +41,7 @@ func readHalves(s *section) *Halves {
 		}
 		h.List = append(h.List, HalfModel{Name: called, Path: s.doc.beside(need(list, name, filePath))})
 	}
-	if n := len(h.List); s.doc.err == nil && n != 1 && n != 2 {
+	if n := len(h.List); s.sound("halves") && n != 1 && n != 2 {
 		s.fail("halves", "a mold has one half that is cut, or two, not %d", n)
 	}
 	return h
@@ -47,7 +49,7 @@ func readHalves(s *section) *Halves {
 
 // orderHalves puts the half of the belly colour first.
 func (m *Mold) orderHalves(s *section) {
-	if m.Halves == nil || s.doc.err != nil || len(m.Colours) < 2 {
+	if m.Halves == nil || !s.sound("halves", "colours") || len(m.Colours) < 2 {
 		return
 	}
 	list := m.Halves.List
@@ -79,7 +81,7 @@ const sameHalf = "the belly's and the back's colour both lie in the half called 
 
 // checkHalves refuses colours shot at once that face one half.
 func (m *Mold) checkHalves(s *section) {
-	if n := len(m.Colours); n > 1 && m.Line.Streams() && m.Colours[0].Half == m.Colours[n-1].Half {
+	if n := len(m.Colours); n > 1 && s.sound("colours", "line") && m.Line.Streams() && m.Colours[0].Half == m.Colours[n-1].Half {
 		s.fail("colours", sameHalf, m.Colours[0].Half)
 	}
 }

@@ -8,13 +8,20 @@ import (
 	"bellyline/laminate"
 )
 
-func linesFrom(t *testing.T, text string) []laminate.Line {
+// parsed is the top of a file's text.
+func parsed(t *testing.T, file, text string) *section {
 	t.Helper()
-	s, err := parse("line.yaml", []byte(text))
-	if err != nil {
+	r := &reading{}
+	s := r.told(r.parse(file, []byte(text), nil))
+	if err := r.err(); err != nil {
 		t.Fatal(err)
 	}
-	lines, err := readLines(s)
+	return s
+}
+
+func linesFrom(t *testing.T, text string) []laminate.Line {
+	t.Helper()
+	lines, err := readLines(parsed(t, "line.yaml", text))
 	if err != nil {
 		t.Fatalf("%v in\n%s", err, text)
 	}
@@ -37,14 +44,10 @@ func TestLineTextReadsBack(t *testing.T) {
 		{Boundary: laminate.Core{StepMM: 0.5}, Share: 0.3},
 		{Boundary: laminate.Skin{ThicknessMM: 2}, ByPlace: true},
 	} {
-		s, err := parse("mold.yaml", []byte("line: "+LineText(want)+"\n"))
-		if err != nil {
-			t.Fatal(err)
-		}
-		got := readLine(s.section("line", true))
-		s.done()
-		if s.doc.err != nil || !got.Same(want) {
-			t.Errorf("%s reads as %+v (%v)", LineText(want), got, s.doc.err)
+		s := parsed(t, "mold.yaml", "line: "+LineText(want)+"\n").takes(moldKeys)
+		got := readLine(s.section("line"))
+		if err := s.doc.err(); err != nil || !got.Same(want) {
+			t.Errorf("%s reads as %+v (%v)", LineText(want), got, err)
 		}
 		if lines := linesFrom(t, LinesText([]laminate.Line{want})); len(lines) != 1 || !lines[0].Same(want) {
 			t.Errorf("%s reads as %+v", LinesText([]laminate.Line{want}), lines)

@@ -7,18 +7,20 @@ import (
 	"bellyline/cavity/units"
 )
 
-// readMeasures reads how finely a shop measures; every key may be missing.
+var measureKeys = []Key{
+	{Name: "scale", Means: "step of the scale", Unit: aMass, Without: "0.1 g", Example: "0.1 g | 1 g"},
+	{Name: "spoon", Means: "smallest spoon", Unit: "1/8 tsp, 1/4 tsp, 1/2 tsp, 1 tsp", Without: "1/8 tsp", Example: "1/8 tsp | 1/4 tsp"},
+	{Name: "cup", Means: "smallest mark of the measuring cup", Unit: "1/8 cup, 1/4 cup, 1/2 cup, 1 cup", Without: "1/8 cup", Example: "1/8 cup | 1/4 cup"},
+}
+
+// readMeasures reads how finely a shop measures.
 func readMeasures(s *section) units.Measures {
-	var m units.Measures
-	sub := s.section("measures", false)
-	if sub == nil {
-		return m
+	sub := s.sectionOrEmpty("measures")
+	return units.Measures{
+		Scale: take(sub, "scale", scaleStep),
+		Spoon: take(sub, "spoon", smallest("tsp", func(v units.Volume) units.Measures { return units.Measures{Spoon: v} })),
+		Cup:   take(sub, "cup", smallest("cup", func(v units.Volume) units.Measures { return units.Measures{Cup: v} })),
 	}
-	m.Scale = may(sub, "scale", 0, scaleStep)
-	m.Spoon = may(sub, "spoon", 0, smallest("tsp", func(v units.Volume) units.Measures { return units.Measures{Spoon: v} }))
-	m.Cup = may(sub, "cup", 0, smallest("cup", func(v units.Volume) units.Measures { return units.Measures{Cup: v} }))
-	sub.done()
-	return m
 }
 
 func scaleStep(t string) (units.Mass, error) {

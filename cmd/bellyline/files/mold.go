@@ -1,18 +1,12 @@
 package files
 
 import (
-	"errors"
 	"maps"
-	"path/filepath"
 	"slices"
-
-	"github.com/golang/geo/r3"
 
 	"bellyline/cavity"
 	"bellyline/cavity/units"
-	"bellyline/cavity/water"
 	"bellyline/laminate"
-	"bellyline/mesh/stl"
 )
 
 // Mold is a mold file: one bait, the mold that makes it, and how it is poured.
@@ -34,56 +28,94 @@ type Mold struct {
 	Apart      laminate.Apart
 	Across     *laminate.Across
 	Vessel     laminate.Vessel
+	Pack       int // baits in a pack; 0 when not given
 	Baits      int
 	OpensAfter units.Seconds // from the shot until the mold is free again; 0 when not given
 	Hook       laminate.Hook
 	WaterC     float64
 	Weighings  laminate.Weighings
+	Notes      string // for the card, lines kept
 }
 
-// Model is the STL of a bait and how it lies in space.
-type Model struct {
-	Path       string
-	Unit       stl.Unit
-	Back, Nose r3.Vector
-}
-
-// Channel is a part of the feed; with a Model its volume is still to be measured.
-type Channel struct {
-	cavity.Channel
-	Model *Model
+var moldKeys = []Key{
+	{Name: "shop", Means: "the shop file", Unit: aFile, Must: true, Example: "../shop.yaml"},
+	{Name: "bait", Means: "what the bait is called", Unit: aName, Must: true, Example: "4 in paddle tail"},
+	{Name: "mold", Means: "what the mold is called", Unit: aName, Must: true, Example: "twin swimmer"},
+	{Name: "model", Means: "the bait's model; one of model, halves, weighed and weighings is needed", Unit: aModel, Example: "bait.stl"},
+	{Name: "halves", Means: "models of the mold's halves, as the colours call them: cavities, their number, runner and gates are measured there", Keys: halfKeys, Example: "{lower half: a.stl, upper half: b.stl}"},
+	{Name: "weighed", Means: "one bait on the scale, where there is no model", Unit: aMass, Example: "9.8 g | 1/2 oz"},
+	{Name: "unit", Means: "one unit of the models; STL does not say", Unit: "mm, cm, in, m", Default: "mm", Example: "mm | in"},
+	{Name: "back", Means: "direction from belly to back in the model", Unit: aDirection, Default: "+z", Example: "+z | 0,1,0"},
+	{Name: "nose", Means: "direction from tail to nose; of halves, seen from above onto the first", Unit: aDirection, Default: "+x", Example: "+x | -x"},
+	{Name: "cavities", Means: "how many baits the mold makes at once", Unit: aCount, Without: "needed, but with halves", Example: "2"},
+	{Name: "feed", Means: "what a shot fills besides the baits", Without: "none, as on an open mold; needed with several colours, but with halves", Keys: feedKeys, Example: "{runner: {volume: 6 mL}}"},
+	{Name: "fed", Means: "share of its shrinkage that a bait draws from the runner", Unit: aShare, Without: "that of the shop file", Example: "40 % | 0.4"},
+	{Name: "injector", Means: "the injector, as the shop file calls it", Unit: aName, Must: true, Example: "twin"},
+	{Name: "vessel", Means: "what each colour is heated in, as the shop file calls it", Unit: aName, Must: true, Example: "quart cup"},
+	{Name: "line", Means: "where the colours part", Without: "needed with several colours", Kinds: kindsOfLine(), Example: "{belly_share: 40/60}"},
+	{Name: "colours", Means: "a list of them, from belly to back", Must: true, Keys: colourKeys,
+		Example: "[{name: belly, material: soft, barrel: left, half: lower half}, {name: back, material: soft, barrel: right, half: upper half}]"},
+	{Name: "plungers_apart", Means: "how far apart the plungers start, or by how much which colour comes first: push both over a cup until both show", Unit: aLength, Keys: apartKeys, Example: "3 mm | {belly: 3 mm}"},
+	{Name: "streams", Means: "where the plane between two streams stands: across, when the block sits a quarter turn off, makes no laminate", Unit: "parting face, across", Default: along, Example: "parting face | across"},
+	{Name: "sides", Means: "with streams across: how many cavities lie on the side of the runner that each colour's stream faces", Keys: sideKeys, Example: "{belly: 1, back: 1}"},
+	{Name: "opens_after", Means: "from the shot until the mold is empty and cool enough to be filled again", Unit: aTime, Without: "2 min in orders", Example: "2 min"},
+	{Name: "pack", Means: "baits in a pack", Unit: aCount, Example: "10"},
+	{Name: "order", Means: "how many baits or packs to make", Unit: "a whole number, or like 4 packs", Without: "one shot", Example: "40"},
+	{Name: "water", Means: "what the bait swims in", Unit: aHeat, Default: "20C", Example: "60F | 16C"},
+	{Name: "hook", Means: "what hangs on the bait, to say whether it floats", Keys: hookKeys, Example: "{weight: 2 g, volume: 0.25 mL}"},
+	{Name: "notes", Means: "what the card is to say besides", Unit: freeText, Example: "shake the flake in late"},
+	{Name: "weighings", Means: "what the scale says of baits made so far; it goes before anything worked out", Keys: weighingKeys, Example: "{baits: [12.1 g, 12.0 g, 12.2 g]}"},
 }
 
 // ReadMold reads a mold file, or standard input for "-", and the shop file that
-// it names. Every error is an *Error.
-func ReadMold(path string) (*Mold, error) {
-	s, err := openArgument(path)
-	if err != nil {
+// it names. Every error is an *Error, or Errors.
+func ReadMold(path string) (*Mold, error) { return (&reading{}).moldNamed(path) }
+
+// ReadMold reads a mold file of the set, and the shop file that it names. Paths of
+// models are bare names. Every error is an *Error, or Errors.
+func (set Set) ReadMold(name string) (*Mold, error) { return (&reading{set: set}).moldNamed(name) }
+
+func (r *reading) moldNamed(path string) (*Mold, error) {
+	s := r.openArgument(path)
+	if s != nil && s.has("materials") && !s.has("colours") {
+		s = r.told(nil, &Error{File: s.doc.file, Msg: "this is a shop file; give a mold file, which names its shop file"})
+	}
+	if s == nil {
+		return nil, r.err()
+	}
+	s.takes(moldKeys)
+	m := readMold(s, r.shopOf(s))
+	if err := r.err(); err != nil {
 		return nil, err
 	}
-	shop, err := readShopOf(s)
-	if err != nil {
-		return nil, err
-	}
-	return readMold(s, shop)
+	return m, nil
 }
 
-// readMold reads the rest of a mold file, once its shop file is read.
-func readMold(s *section, shop *Shop) (*Mold, error) {
+// mostBaits is more than any shop pours from one order.
+const mostBaits = 10_000_000
+
+// readMold reads the rest of a mold file, once its shop file is read. Without a sound
+// shop what depends on it is not judged.
+func readMold(s *section, shop *Shop) *Mold {
 	m := &Mold{
 		File: s.doc.file, Shop: shop,
-		Bait:     need(s, "bait", word),
-		Name:     need(s, "mold", word),
-		Cavities: read(s, "cavities", 0, !s.has("halves"), count(1, 1000)),
+		Bait:     take(s, "bait", word),
+		Name:     take(s, "mold", word),
+		Cavities: take(s, "cavities", count(1, 1000)),
 		FedGiven: s.has("fed") || shop.FedGiven,
 		Fed:      may(s, "fed", shop.Fed, units.ParseShare),
-		Baits:    may(s, "order", 0, count(1, 10_000_000)),
+		Pack:     take(s, "pack", count(1, mostBaits)),
 
-		OpensAfter: may(s, "opens_after", 0, positive(pause)),
+		OpensAfter: take(s, "opens_after", positive(pause)),
+		Notes:      take(s, "notes", paragraph),
 	}
+	m.Baits = take(s, "order", func(t string) (int, error) { return ParseBaits(t, m.Pack) })
 	m.readBait(s)
-	m.Feed = readFeed(s, m.Halves != nil)
+	if m.Halves == nil && !s.has("halves") && !s.has("cavities") {
+		s.missing("cavities")
+	}
 	m.readColours(s)
+	m.Feed = readFeed(s, m.Halves != nil, len(m.Colours) > 1)
 	m.orderHalves(s)
 	m.readLine(s)
 	m.checkHalves(s)
@@ -92,226 +124,45 @@ func readMold(s *section, shop *Shop) (*Mold, error) {
 	m.Vessel = lookUp(s, "vessel", shop.Vessels)
 	m.readWater(s)
 	m.readWeighings(s)
-	s.done()
-	return m, s.doc.err
+	return m
 }
 
-// readShopOf reads the shop file that a mold file names.
-func readShopOf(s *section) (*Shop, error) {
-	if s.holds("materials") && !s.holds("colours") {
-		return nil, &Error{File: s.doc.file, Msg: "this is a shop file; give a mold file, which names its shop file"}
+// shopOf reads the shop file that a mold or order file names; an empty one where
+// it cannot.
+func (r *reading) shopOf(s *section) *Shop {
+	r.blind = true // until it is read without a fault
+	none := &Shop{Fed: cavity.DefaultFed}
+	name := take(s, "shop", filePath)
+	if name == "" {
+		return none
 	}
-	shopPath := s.doc.beside(need(s, "shop", filePath))
-	if s.doc.err != nil {
-		return nil, s.doc.err
+	text, err := r.find(s.doc.beside(name))
+	if err == nil && text != nil {
+		err = notShop(text)
 	}
-	var shop *Shop
-	text, err := s.doc.openShop(shopPath)
-	if err == nil {
-		shop, err = readShop(text)
-	}
-	if e, ok := errors.AsType[*Error](err); ok && e.Line == 0 {
+	if err != nil && err.Line == 0 {
 		// It is no shop file at all, so it is the line that names it that must be mended.
 		s.fail("shop", "%v", err)
-		return nil, s.doc.err
+		return none
 	}
-	return shop, err
-}
-
-func beside(file, name string) string {
-	if filepath.IsAbs(name) {
-		return name
+	if r.told(text, err) == nil {
+		return none
 	}
-	return filepath.Join(filepath.Dir(file), filepath.FromSlash(name))
+	shop := readShop(text)
+	r.blind = text.doc.faulty
+	return shop
 }
 
 // lookUp finds a name of the mold file in the shop file.
 func lookUp[T any](s *section, key string, among map[string]T) T {
+	names := slices.Sorted(maps.Keys(among))
+	if !s.has(key) && len(names) > 0 {
+		s.missingLike(key, Scalar(names[0]))
+	}
 	name := need(s, key, word)
 	v, ok := among[name]
-	if !ok && s.doc.err == nil {
-		s.fail(key, "the shop file has no %s %q; %s", key, name, choices(name, slices.Collect(maps.Keys(among))))
+	if !ok && s.sound(key) && !s.doc.blind {
+		s.fail(key, "the shop file has no %s %q; %s", key, name, choices(name, names)).Fix = Fix{Value: Scalar(nearestOrFirst(name, names))}
 	}
 	return v
-}
-
-// readBait reads the model, or the weight of a bait when there is none.
-func (m *Mold) readBait(s *section) {
-	hasModel, hasWeight := s.has("model"), s.has("weighed")
-	switch {
-	case s.has("halves"):
-		m.Halves = readHalves(s)
-		for _, other := range []string{"model", "weighed"} {
-			if s.has(other) {
-				s.fail(other, "the bait's shape comes from the halves; take this out, or the halves")
-			}
-		}
-	case hasModel && hasWeight:
-		s.fail("weighed", "give the model or a weighed bait, not both")
-	case hasModel:
-		m.Model = readModel(s, need(s, "model", filePath))
-		m.Model.Back = may(s, "back", r3.Vector{Z: 1}, direction)
-		m.Model.Nose = may(s, "nose", r3.Vector{X: 1}, direction)
-		if _, err := cavity.NewFrame(m.Model.Back, m.Model.Nose); err != nil {
-			s.fail("nose", "%v", err)
-		}
-	case hasWeight:
-		m.Weighed = need(s, "weighed", positive(units.ParseMass))
-	case s.holds("weighings"): // it must then have baits
-	default:
-		s.noneOf([]string{"model", "weighed", "halves"}, "needs a model (model: bait.stl), the models of the mold's halves (halves: {plain half: a.stl, marked half: b.stl}) or a weighed bait (weighed: 9.8 g)")
-	}
-}
-
-// readColours reads the colours from belly to back and puts the injector's
-// barrels into their order.
-func (m *Mold) readColours(s *section) {
-	m.takeColours(s, lookUp(s, "injector", m.Shop.Injectors))
-}
-
-// takeColours reads a list of colours for an injector.
-func (m *Mold) takeColours(s *section, injector laminate.Injector) {
-	m.Injector = laminate.Injector{Name: injector.Name, Drive: injector.Drive}
-	list := s.list("colours")
-	switch n := len(list); {
-	case n < 1 || n > laminate.MostColours:
-		s.fail("colours", "one colour, or two to %d from belly to back, not %d", laminate.MostColours, n)
-	case n == 2 && len(injector.Barrels) == 1:
-		s.fail("injector", "%q has one barrel; two colours need an injector with two", injector.Name)
-	case n > 1 && n > len(injector.Barrels):
-		s.fail("injector", "%q has %d barrels; %d colours shot at once need as many", injector.Name, len(injector.Barrels), n)
-	}
-	for i, c := range list {
-		if s.doc.err != nil {
-			return
-		}
-		colour := m.readColour(c, len(list) > 1 && (i == 0 || i == len(list)-1))
-		m.Injector.Barrels = append(m.Injector.Barrels, m.pickBarrel(c, injector))
-		m.Colours = append(m.Colours, colour)
-		c.done()
-	}
-	for i, c := range m.Colours {
-		same := func(o laminate.Colour) bool { return o.Name == c.Name }
-		if slices.ContainsFunc(m.Colours[:i], same) {
-			s.fail("colours", "%s colours are called %q; name them apart", map[bool]string{true: "both", false: "two"}[len(m.Colours) == 2], c.Name)
-		}
-	}
-}
-
-// readColour reads one colour; one that lies in a half of the mold says which.
-func (m *Mold) readColour(s *section, inHalf bool) laminate.Colour {
-	c := laminate.Colour{
-		Name: need(s, "name", word),
-		Half: read(s, "half", "", inHalf, word),
-
-		TakesMixed: may(s, "mixed", 0, units.ParseShare),
-	}
-	c.Mix.Plastisol = lookUp(s, "material", m.Shop.Materials)
-	c.Mix.Plastisol.Pour = may(s, "pour", c.Mix.Plastisol.Pour, units.ParseTemperature)
-	checkPour(s, c.Mix.Plastisol)
-	trial := may(s, "mix_for", units.Cup, positive(units.ParseVolume))
-	if mix := s.section("mix", false); mix != nil {
-		for _, name := range mix.order {
-			c.Mix.Doses = append(c.Mix.Doses, m.readDose(mix, name, c.Mix.Plastisol, trial))
-		}
-	}
-	return c
-}
-
-// readDose reads how much of an additive went into a trial of so much plastisol, and
-// scales it to one cup. Nothing is rounded here, so an order is as the trial was but
-// for the rounding of what is measured in the end.
-func (m *Mold) readDose(mix *section, name string, p cavity.Plastisol, trial units.Volume) cavity.Dose {
-	additive, ok := m.Shop.Additives[name]
-	if !ok {
-		mix.fail(name, "the shop file has no additive %q; %s", name, choices(name, slices.Collect(maps.Keys(m.Shop.Additives))))
-	}
-	d := cavity.Dose{Additive: additive, PerCup: need(mix, name, units.ParseAmount)}
-	if d.PerCup.Kind != units.ByPercent {
-		d.PerCup = d.PerCup.Times(float64(units.Cup / trial))
-	}
-	switch grams, err := d.GramsPerML(p); {
-	case d.PerCup.Kind == units.ByVolume && additive.LooseGML == 0:
-		mix.fail(name, "an amount in spoons or cups needs the additive's loose density in the shop file (loose: 1.2; weigh a level 1/4 cup, divide the grams by 59.15); or give it in g")
-	case err != nil:
-		mix.fail(name, "%v", err)
-	case grams > additive.TrueGML:
-		mix.fail(name, "%v is more of it than of plastisol; amounts are for one cup of plastisol", d.PerCup)
-	}
-	return d
-}
-
-// pickBarrel finds the barrel that a colour names; the only one need not be named.
-func (m *Mold) pickBarrel(s *section, in laminate.Injector) laminate.Barrel {
-	if !s.has("barrel") && len(in.Barrels) == 1 {
-		return in.Barrels[0]
-	}
-	name := need(s, "barrel", word)
-	var names []string
-	for _, b := range in.Barrels {
-		names = append(names, b.Name)
-		switch {
-		case b.Name != name:
-		case slices.Contains(m.Injector.Barrels, b):
-			s.fail("barrel", "the %s barrel holds the first colour; give the other", name)
-		default:
-			return b
-		}
-	}
-	s.fail("barrel", "injector %q has no barrel %q; %s", in.Name, name, choices(name, names))
-	return laminate.Barrel{}
-}
-
-// readWater reads what the bait swims in and what hangs on it.
-func (m *Mold) readWater(s *section) {
-	m.WaterC = float64(may(s, "water", laminate.DefaultWaterC, units.ParseTemperature))
-	if err := (water.Water{TempC: m.WaterC}).Check(); err != nil && s.doc.err == nil {
-		s.fail("water", "%v", err)
-	}
-	if hook := s.section("hook", false); hook != nil {
-		m.Hook = laminate.Hook{
-			MassG:    need(hook, "weight", positive(units.ParseMass)).G(),
-			VolumeML: need(hook, "volume", positive(units.ParseVolume)).ML(),
-		}
-		if m.Hook.MassG > laminate.HeaviestHookGML*m.Hook.VolumeML {
-			hook.fail("volume", "%.3g g in %.3g mL is denser than any metal; give the water that the hook pushes up in a full glass", m.Hook.MassG, m.Hook.VolumeML)
-		}
-		hook.done()
-	}
-}
-
-func (m *Mold) readLine(s *section) {
-	switch n := len(m.Colours); {
-	case n > 2:
-		m.readShares(s)
-		return
-	case n < 2:
-		if s.has("line") {
-			s.fail("line", "one colour has no colour line; take it out or add a colour")
-		}
-		return
-	}
-	if sub := s.section("line", true); sub != nil {
-		m.Line = readLine(sub)
-		sub.done()
-		if m.Line.ByPlace && m.Model == nil && m.Halves == nil {
-			sub.fail("height", "a height needs a model of the bait; give belly_share: 40/60 instead")
-		}
-		if m.Line.Kind() != laminate.KindLevel && m.Model == nil && m.Halves == nil {
-			sub.fail("kind", "a %s line needs a model of the bait; a weighed bait takes belly_share: 40/60 alone", m.Line.Kind())
-		}
-	}
-}
-
-// readShares reads the line of three colours and more, which lie one over the other.
-func (m *Mold) readShares(s *section) {
-	sub := s.section("line", true)
-	if sub == nil {
-		return
-	}
-	m.Shares = need(sub, "shares", units.ParseShares)
-	if n := len(m.Colours); len(m.Shares) != n && s.doc.err == nil {
-		sub.fail("shares", "%d colours need a share each, like 20/50/30, not %d", n, len(m.Shares))
-	}
-	sub.done()
 }

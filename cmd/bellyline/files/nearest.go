@@ -67,3 +67,11 @@ func choices(asked string, names []string) string {
 	}
 	return did + "there is: " + cmp.Or(strings.Join(names, ", "), "none") + more
 }
+
+// nearestOrFirst is the name that was most likely meant, or any.
+func nearestOrFirst(asked string, names []string) string {
+	if meant := nearest(asked, names); meant != "" || len(names) == 0 {
+		return meant
+	}
+	return names[0]
+}

@@ -56,10 +56,10 @@ func TestBadNewMold(t *testing.T) {
 	for lines, want := range map[string]string{
 		"new_mold:\n  spacng: 6 mm\n":                    `new_mold.spacng: unknown key; did you mean spacing?`,
 		"new_mold:\n  spacing: 6\n":                      `new_mold.spacing: length "6": `,
-		"new_mold:\n  runners: 5 mm\n":                   `new_mold.runners: expected a list of sizes, like [1/2 in, 3/4 in, 1 in], found "5 mm"`,
+		"new_mold:\n  runners: 5 mm\n":                   `new_mold.runners: expected a list of sizes, found "5 mm"; write it like [5 mm, `,
 		"new_mold:\n  runners: [6 mm, 5 mm]\n":           `new_mold.runners: sizes have to go from small to large; "5 mm" does not`,
-		"new_mold:\n  stock: {widths: [2 in, 300 in]}\n": `new_mold.stock.widths: "300 in" is too large to be meant; write it like 6.5 mm or 1/4 in`,
-		"new_mold:\n  stock: {price: 9}\n":               `new_mold.stock.price: price "9": write a number without a money sign, and what it is for: a weight, like 12.50 / lb`,
+		"new_mold:\n  stock: {widths: [2 in, 300 in]}\n": `new_mold.stock.widths: "300 in" is too large to be meant; write it like [3 in, 4 in]`,
+		"new_mold:\n  stock: {price: 9}\n":               `new_mold.stock.price: price "9": write a number without a money sign, and what it is for: a weight; write it like 4.50 / lb`,
 		"new_mold:\n  clamps: {force: 20 kg}\n":          `new_mold.clamps.force: "20 kg" is not a force, like 2000 N (10 kg weigh 98 N)`,
 		"new_mold:\n  clamps: {opening: 0 mm}\n":         `new_mold.clamps.opening: "0 mm" must be more than nothing`,
 		"new_mold:\n  largest: big\n":                    `new_mold.largest: "big" is not a block, like '200 x 150 mm' or '8 x 6 in'`,

@@ -66,9 +66,9 @@ type block struct {
 }
 
 func blocksOf(name, text string) ([]block, []string, error) {
-	tree, err := parseYAML(name, text)
-	if err != nil {
-		return nil, nil, err
+	tree, fault := parseYAML(name, text)
+	if fault != nil {
+		return nil, nil, fault
 	}
 	lines := strings.SplitAfter(text, "\n")
 	if lines[len(lines)-1] == "" {
@@ -121,37 +121,3 @@ func Scalar(t string) string {
 
 // unclear are words that YAML takes for something else than text.
 var unclear = [...]string{"null", "true", "false", "yes", "no", "on", "off"}
-
-// ColourText is one colour of a mold file as people write it.
-type ColourText struct {
-	Name, Material, Barrel, Half string // Barrel and Half may be empty
-	Pour                         string // empty: as the material says
-	Mix                          []DoseText
-}
-
-// DoseText is one additive, and how much of it goes to a cup of plastisol.
-type DoseText struct {
-	Additive string `json:"additive"`
-	PerCup   string `json:"per_cup"`
-}
-
-// ColoursText writes the colours of a mold file.
-func ColoursText(colours []ColourText) string {
-	var out strings.Builder
-	for _, c := range colours {
-		key := "\n  - "
-		for _, p := range [][2]string{{"name", c.Name}, {"material", c.Material}, {"barrel", c.Barrel}, {"half", c.Half}, {"pour", c.Pour}} {
-			if p[1] != "" {
-				out.WriteString(key + p[0] + ": " + Scalar(p[1]))
-				key = "\n    "
-			}
-		}
-		for i, d := range c.Mix {
-			if i == 0 {
-				out.WriteString("\n    mix:")
-			}
-			out.WriteString("\n      " + Scalar(d.Additive) + ": " + Scalar(d.PerCup))
-		}
-	}
-	return out.String()
-}

@@ -6,8 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"bellyline/laminate"
 )
 
@@ -67,12 +65,7 @@ func TestRewriteChangesNothingElse(t *testing.T) {
 // Text that YAML would take for something else comes back as it was.
 func TestScalarsComeBack(t *testing.T) {
 	for _, text := range []string{"belly", "40/60", "340F", "1/4 + 1/8 tsp", "no", "null", "a: b", "#1", "- x", `he said "salt"`, "{x}", "Öl", "it's", "60 %", "*", "&a"} {
-		s, err := parse("x.yaml", []byte("key: "+Scalar(text)+"\n"))
-		if err != nil {
-			t.Errorf("%q is written as %s: %v", text, Scalar(text), err)
-			continue
-		}
-		if got, _ := s.text("key", true); got != text {
+		if got, _ := parsed(t, "x.yaml", "key: "+Scalar(text)+"\n").text("key", longestValue); got != text {
 			t.Errorf("%q came back as %q", text, got)
 		}
 	}
@@ -96,7 +89,7 @@ func TestSetLooksAtNoDisk(t *testing.T) {
 	if err == nil {
 		t.Fatal("a shop file on the disk was read")
 	}
-	if diff := cmp.Diff(want, err.Error()); diff != "" {
-		t.Error(diff)
+	if first, _, _ := strings.Cut(err.Error(), "\n"); first != want {
+		t.Errorf("%s, want %s", first, want)
 	}
 }

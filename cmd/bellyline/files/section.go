@@ -2,7 +2,6 @@ package files
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -11,21 +10,24 @@ import (
 	"github.com/goccy/go-yaml/ast"
 )
 
-// section is one mapping of a file being read. Errors go to its document.
+// section is one mapping of a file being read. Errors go to its reading.
 type section struct {
 	doc    *document
 	key    string // dotted path of this mapping
 	line   int
 	values map[string]ast.Node
 	order  []string
-	asked  []string
-	only   string // of an item of a list that is one value
+	known  []Key // that it may have
+	bad    map[string]bool
+	up     *section // that it stands in, under the key of that name
+	name   string
+	value  string // of an item of a list that is one value
 	single bool
 }
 
 // section makes a section of a mapping node.
 func (d *document) section(key string, n ast.Node) *section {
-	s := &section{doc: d, key: key, line: line(n), values: map[string]ast.Node{}}
+	s := &section{doc: d, key: key, line: line(n), values: map[string]ast.Node{}, bad: map[string]bool{}}
 	var pairs []*ast.MappingValueNode
 	switch m := n.(type) {
 	case *ast.MappingNode:
@@ -33,8 +35,8 @@ func (d *document) section(key string, n ast.Node) *section {
 	case *ast.MappingValueNode:
 		pairs = []*ast.MappingValueNode{m}
 	default:
-		d.fail(s.line, key, "expected lines like key: value (a space follows the colon), found %s", describe(n))
-		return s
+		s.fail("", "expected lines like key: value (a space follows the colon), found %s", describe(n))
+		return nil
 	}
 	if len(pairs) > 0 {
 		s.line = line(pairs[0].Key)
@@ -45,18 +47,31 @@ func (d *document) section(key string, n ast.Node) *section {
 		switch {
 		case !ok || p.Key.IsMergeKey():
 			d.fail(line(p.Key), key, "a key is a plain word here; anchors, aliases and merged keys (<<) are not read")
-			return s
 		case name == "":
 			d.fail(line(p.Key), key, "nothing printable is left of this key")
-			return s
-		case s.holds(name):
+		case s.has(name):
 			d.fail(line(p.Key), s.sub(name), "the key is given twice")
-			return s
+		default:
+			s.values[name] = p.Value
+			s.order = append(s.order, name)
 		}
-		s.values[name] = p.Value
-		s.order = append(s.order, name)
 	}
 	return s
+}
+
+// below makes a section of what stands under a key, or in a list there; nil where no
+// mapping does.
+func (s *section) below(name, key string, n ast.Node) *section {
+	sub := s.doc.section(key, n)
+	if sub == nil {
+		s.spoil(name)
+		return nil
+	}
+	sub.up, sub.name = s, name
+	if k := s.entry(name); k.Kinds == nil {
+		sub.takes(k.Keys)
+	}
+	return sub
 }
 
 func (s *section) sub(name string) string {
@@ -66,148 +81,170 @@ func (s *section) sub(name string) string {
 	return s.key + "." + name
 }
 
-// has tells whether a key is there, and counts as asking for it.
+// has tells whether a key is there.
 func (s *section) has(name string) bool {
-	s.asked = append(s.asked, name)
-	return s.holds(name)
-}
-
-// holds tells whether a key is there without asking for it.
-func (s *section) holds(name string) bool {
 	_, ok := s.values[name]
 	return ok
 }
 
-// fail records an error at a key of this section.
-func (s *section) fail(name, format string, args ...any) {
+// fail records an error at a key of this section; only the first at each key counts.
+func (s *section) fail(name, format string, args ...any) *Error {
 	at, key := s.line, s.key
 	if name != "" {
+		if s.bad[name] {
+			return &Error{}
+		}
 		key = s.sub(name)
 		if n, ok := s.values[name]; ok {
 			at = line(n)
 		}
 	}
-	s.doc.fail(at, key, format, args...)
+	s.spoil(name)
+	return s.doc.fail(at, key, format, args...)
 }
 
-// longestValue is far longer than any value, and shorter than what an unclosed
+// spoil marks a key as one whose value means nothing.
+func (s *section) spoil(name string) {
+	s.bad[name] = true
+	if s.up != nil {
+		s.up.spoil(s.name)
+	}
+}
+
+// sound tells that nothing is wrong with some keys nor below them, without names that
+// nothing at all is wrong here.
+func (s *section) sound(names ...string) bool {
+	for _, name := range names {
+		if s.bad[name] {
+			return false
+		}
+	}
+	return len(names) > 0 || len(s.bad) == 0
+}
+
+// longestValue is far longer than any value but notes, and shorter than what an unclosed
 // quotation mark swallows.
 const longestValue = 500
 
-// text returns a scalar; missing is an error when it is required.
-func (s *section) text(name string, required bool) (string, bool) {
+// text returns a scalar that may be so long.
+func (s *section) text(name string, longest int) (string, bool) {
 	if !s.has(name) {
-		if required {
-			s.missing(name)
-		}
 		return "", false
 	}
 	t, ok := scalar(s.values[name])
+	var e *Error
 	switch {
 	case s.values[name].Type() == ast.NullType:
-		s.fail(name, "the value is missing; fill it in or take the key out (a value that begins with # needs quotes)")
-		return "", false
+		e = s.fail(name, "the value is missing; fill it in or take the key out (a value that begins with # needs quotes)")
 	case !ok:
-		s.fail(name, "expected one value, found %s", describe(s.values[name]))
-		return "", false
+		e = s.fail(name, "expected one value, found %s", describe(s.values[name]))
 	case strings.TrimSpace(t) == "":
-		s.fail(name, "the value is empty")
-		return "", false
-	case utf8.RuneCountInString(t) > longestValue:
+		e = s.fail(name, "the value is empty")
+	case utf8.RuneCountInString(t) > longest:
 		s.fail(name, "the value is %d characters long; was a quotation mark not closed?", utf8.RuneCountInString(t))
 		return "", false
+	default:
+		return t, true
 	}
-	return t, true
+	e.write(s.entry(name).examples()...)
+	return "", false
 }
 
 // section returns the mapping under a key; nil when it is not there.
-func (s *section) section(name string, required bool) *section {
+func (s *section) section(name string) *section {
 	if !s.has(name) {
-		if required {
+		if s.entry(name).Must {
 			s.missing(name)
 		}
 		return nil
 	}
-	return s.doc.section(s.sub(name), s.values[name])
+	return s.below(name, s.sub(name), s.values[name])
+}
+
+// sectionOrEmpty is section with an empty one where the key is not there.
+func (s *section) sectionOrEmpty(name string) *section {
+	if sub := s.section(name); sub != nil {
+		return sub
+	}
+	return &section{doc: s.doc, key: s.sub(name), known: s.entry(name).Keys, bad: map[string]bool{}}
 }
 
 // list returns the mappings of a list under a key, in order.
 func (s *section) list(name string) []*section {
 	if !s.has(name) {
-		s.missing(name)
+		if s.entry(name).Must {
+			s.missing(name)
+		}
 		return nil
 	}
 	seq, ok := s.values[name].(*ast.SequenceNode)
 	if !ok {
-		s.fail(name, "expected a list (lines that begin with -), found %s", describe(s.values[name]))
+		s.fail(name, "expected a list (lines that begin with -), found %s", describe(s.values[name])).write(s.entry(name).examples()...)
 		return nil
 	}
 	var out []*section
 	for i, v := range seq.Values {
-		out = append(out, s.doc.section(fmt.Sprintf("%s[%d]", s.sub(name), i+1), v))
+		if sub := s.below(name, fmt.Sprintf("%s[%d]", s.sub(name), i+1), v); sub != nil {
+			out = append(out, sub)
+		}
 	}
 	return out
 }
 
 // items returns the entries of a list under a key, each a mapping or one value.
 func (s *section) items(name string) []*section {
-	s.asked = append(s.asked, name)
 	seq, ok := s.values[name].(*ast.SequenceNode)
 	if !ok {
-		s.fail(name, "expected a list, like [12.1 g, 12.0 g], found %s", describe(s.values[name]))
+		s.fail(name, "expected a list, found %s", describe(s.values[name])).write(s.entry(name).examples()...)
 		return nil
 	}
 	var out []*section
 	for i, v := range seq.Values {
 		key := fmt.Sprintf("%s[%d]", s.sub(name), i+1)
 		if text, ok := scalar(v); ok {
-			out = append(out, &section{doc: s.doc, key: key, line: line(v), only: text, single: true})
+			out = append(out, &section{doc: s.doc, key: key, line: line(v), value: text, single: true, up: s, name: name, bad: map[string]bool{}})
 			continue
 		}
-		out = append(out, s.doc.section(key, v))
+		if sub := s.below(name, key, v); sub != nil {
+			out = append(out, sub)
+		}
 	}
 	return out
 }
 
 // alone returns the value of an item that is no mapping.
-func (s *section) alone() (string, bool) { return s.only, s.single }
+func (s *section) alone() (string, bool) { return s.value, s.single }
 
 // missing reports a required key that is not there.
-func (s *section) missing(name string) {
-	s.noneOf([]string{name}, "the key %q is missing; add it%s", name, exampleOf(s.sub(name)))
-}
+func (s *section) missing(name string) { s.missingLike(name, s.entry(name).examples()...) }
 
-// noneOf reports that none of a few keys is there. A key that nobody asked for
-// yet and that is nearly the same word as one of them is taken for its misspelling.
-func (s *section) noneOf(names []string, format string, args ...any) {
-	for _, name := range names {
-		if slip := nearest(name, without(s.order, s.asked)); slip != "" {
-			s.fail(slip, "unknown key; did you mean %s?", name)
-			return
-		}
-	}
-	s.fail("", format, args...)
-}
-
-// done reports the first key that nobody asked for, with those that exist.
-func (s *section) done() {
-	known := slices.Clone(s.asked)
-	slices.Sort(known)
-	known = slices.Compact(known)
-	for _, name := range s.order {
-		if slices.Contains(known, name) {
-			continue
-		}
-		if meant := nearest(name, without(known, s.order)); meant != "" {
-			s.fail(name, "unknown key; did you mean %s? known here: %s", meant, strings.Join(known, ", "))
-		} else {
-			s.fail(name, "unknown key; known here: %s", strings.Join(known, ", "))
-		}
+// missingLike is missing with examples of its own.
+func (s *section) missingLike(name string, examples ...string) {
+	if s.bad[name] { // misspelt, and told so
 		return
 	}
+	k := s.entry(name)
+	line := name + ": " + examples[0]
+	s.fail("", "the key %q is missing (%s); add it, like %s", name, k.Means, line).Fix = Fix{Add: line}
+	s.spoil(name)
 }
 
-// without returns the names that are not among others.
-func without(names, others []string) []string {
-	return slices.DeleteFunc(slices.Clone(names), func(n string) bool { return slices.Contains(others, n) })
+// noneOf reports that none of a few keys is there, unless one is misspelt. Adding the
+// line add mends it.
+func (s *section) noneOf(names []string, add, format string, args ...any) {
+	s.ways(names, 0, add, format, args...)
+}
+
+// ways reports that not just one of a few keys is given.
+func (s *section) ways(names []string, given int, add, format string, args ...any) {
+	if !s.sound(names...) {
+		return
+	}
+	e := s.fail("", format, args...)
+	if given == 0 {
+		e.Fix = Fix{Add: add}
+	}
+	for _, name := range names {
+		s.spoil(name)
+	}
 }

@@ -1,13 +1,8 @@
 package files
 
 import (
-	"fmt"
-	"slices"
-	"strings"
-
 	"bellyline/cavity"
 	"bellyline/cavity/units"
-	"bellyline/cmd/bellyline/plain"
 	"bellyline/laminate"
 )
 
@@ -28,12 +23,25 @@ type Shop struct {
 	Measures  units.Measures
 }
 
-// Editable defaults, all common practice, no source.
-const (
-	defaultRoom   = units.Celsius(21)
-	defaultApartC = 5
-	defaultFill   = 0.5 // of a vessel, so that the foam of degassing stays inside
-)
+// What has a default here is common practice, no source.
+var shopKeys = []Key{
+	{Name: "shop", Means: "the shop's own name", Unit: aName, Must: true, Example: "the corner shop"},
+	{Name: "money", Means: "the word for what prices are in", Unit: aName, Example: "dollars"},
+	{Name: "room", Means: "at which plastisol is measured cold", Unit: aHeat, Default: "21C", Example: "70F | 21C"},
+	{Name: "apart", Means: "how far the heat of two colours may differ when they are shot", Unit: aHeat, Default: "5C", Example: "9F | 5C"},
+	{Name: "fed", Means: "share of its shrinkage that a bait draws from the runner", Unit: aShare, Without: "50 %, marked assumed", Example: "40 % | 0.4"},
+	{Name: "materials", Means: "the plastisols", Must: true, Keys: []Key{{Name: "MATERIAL", Keys: materialKeys, Example: "{density: 1.02, expansion: 0.0006, pour: 340F, ceiling: 375F}"}},
+		Example: "{soft: {density: 1.02, expansion: 0.0006, pour: 340F, ceiling: 375F}}"},
+	{Name: "additives", Means: "what is stirred in", Keys: []Key{{Name: "ADDITIVE", Keys: additiveKeys, Example: "{true: 2.165, when: before heating}"}},
+		Example: "{salt: {loose: 1.217, true: 2.165, when: before heating}}"},
+	{Name: "injectors", Means: "what fills molds", Must: true, Keys: []Key{{Name: "INJECTOR", Keys: injectorKeys, Example: "{barrels: {barrel: {holds: 8 fl oz}}}"}},
+		Example: "{single: {barrels: {barrel: {holds: 8 fl oz}}}}"},
+	{Name: "vessels", Means: "what plastisol is heated in", Must: true, Keys: []Key{{Name: "VESSEL", Keys: vesselKeys, Example: "{holds: 4 cups}"}},
+		Example: "{quart cup: {holds: 4 cups}}"},
+	{Name: "bench", Means: "how the shop works; orders use it", Keys: benchKeys, Example: "{shot: 30 s, refill: 20 s}"},
+	{Name: "new_mold", Means: "how the shop cuts new molds; size --shop uses it", Keys: newMoldKeys, Example: "{spacing: 1/4 in, edge: 1/2 in}"},
+	{Name: "measures", Means: "the finest that the shop measures with", Keys: measureKeys, Example: "{spoon: 1/4 tsp, cup: 1/4 cup, scale: 1 g}"},
+}
 
 // Outside of these limits a value is taken for a slip: a wrong letter, a wrong
 // unit, a point in the wrong place.
@@ -41,178 +49,76 @@ const (
 	coldestRoom    = units.Celsius(-10)
 	hottestRoom    = units.Celsius(50)
 	farthestApartC = 50
-	// Plasticizers weigh 0.92 g/mL and more, PVC 1.40 and less; fillers add to that.
-	lightestPlastisol, heaviestPlastisol = 0.8, 2.0
-	lightestAdditive, heaviestAdditive   = 0.01, 25 // a loose fluff, a precious metal
-	narrowestBoreMM, widestBoreMM        = 1, 300
-	largestDropML                        = 0.5
 )
 
-// ReadShop reads a shop file. Every error is an *Error.
+// ReadShop reads a shop file. Every error is an *Error, or Errors.
 func ReadShop(path string) (*Shop, error) {
-	s, err := open(path)
-	if err != nil {
+	r := &reading{}
+	s, err := r.find(path)
+	if s != nil && err == nil {
+		err = notShop(s)
+	}
+	if s = r.told(s, err); s == nil {
+		return nil, r.err()
+	}
+	shop := readShop(s)
+	if err := r.err(); err != nil {
 		return nil, err
 	}
-	return readShop(s)
+	return shop, nil
 }
 
-func readShop(s *section) (*Shop, error) {
-	if !s.holds("materials") && (s.holds("colours") || s.holds("cavities")) {
-		return nil, &Error{File: s.doc.file, Msg: "this is a mold file; a shop file was expected (materials, injectors, vessels)"}
+// notShop tells a mold file that is given for a shop file.
+func notShop(s *section) *Error {
+	if !s.has("materials") && (s.has("colours") || s.has("cavities")) {
+		return &Error{File: s.doc.file, Msg: "this is a mold file; a shop file was expected (materials, injectors, vessels)"}
 	}
+	return nil
+}
+
+func readShop(s *section) *Shop {
+	s.takes(shopKeys)
 	shop := &Shop{
 		File:      s.doc.file,
-		Name:      need(s, "shop", word),
-		Money:     may(s, "money", "", word),
+		Name:      take(s, "shop", word),
+		Money:     take(s, "money", word),
 		FedGiven:  s.has("fed"),
 		Fed:       may(s, "fed", cavity.DefaultFed, units.ParseShare),
-		ApartC:    may(s, "apart", defaultApartC, units.ParseTemperatureDifference),
+		ApartC:    take(s, "apart", units.ParseTemperatureDifference),
 		Materials: map[string]cavity.Plastisol{},
 		Additives: map[string]cavity.Additive{},
 		Injectors: map[string]laminate.Injector{},
 		Vessels:   map[string]laminate.Vessel{},
 	}
-	room := may(s, "room", defaultRoom, units.ParseTemperature)
+	room := take(s, "room", units.ParseTemperature)
 	if room < coldestRoom || room > hottestRoom {
 		s.fail("room", "%v is no room to work in; was F written as C?", room)
 	}
 	if shop.ApartC > farthestApartC {
 		s.fail("apart", "colours %s apart do not join; this is a difference, like 9F", units.DifferenceText(shop.ApartC))
 	}
-	each(s, "materials", true, func(name string, m *section) { shop.Materials[name] = readMaterial(name, room, m) })
-	each(s, "additives", false, func(name string, a *section) { shop.Additives[name] = readAdditive(name, a) })
-	each(s, "injectors", true, func(name string, i *section) { shop.Injectors[name] = readInjector(name, i) })
-	each(s, "vessels", true, func(name string, v *section) { shop.Vessels[name] = readVessel(name, room, v) })
+	each(s, "materials", func(name string, m *section) { shop.Materials[name] = readMaterial(name, room, m) })
+	each(s, "additives", func(name string, a *section) { shop.Additives[name] = readAdditive(name, a) })
+	each(s, "injectors", func(name string, i *section) { shop.Injectors[name] = readInjector(name, i) })
+	each(s, "vessels", func(name string, v *section) { shop.Vessels[name] = readVessel(name, room, v) })
 	shop.Bench = readBench(s, room)
 	shop.NewMold = readNewMold(s)
 	shop.Measures = readMeasures(s)
-	s.done()
-	return shop, s.doc.err
+	return shop
 }
 
 // each reads every named mapping under a key.
-func each(s *section, key string, required bool, f func(name string, sub *section)) {
-	group := s.section(key, required)
+func each(s *section, key string, f func(name string, sub *section)) {
+	group := s.section(key)
 	if group == nil {
 		return
 	}
-	if required && len(group.order) == 0 {
-		s.fail(key, "at least one is needed%s", exampleOf(group.key))
+	if s.entry(key).Must && len(group.order) == 0 {
+		s.fail(key, "at least one is needed").write(s.entry(key).examples()...)
 	}
 	for _, name := range group.order {
-		if sub := group.section(name, true); sub != nil {
+		if sub := group.section(name); sub != nil {
 			f(name, sub)
-			sub.done()
 		}
 	}
-}
-
-func readMaterial(name string, room units.Celsius, s *section) cavity.Plastisol {
-	p := cavity.Plastisol{
-		Name: name, Room: room,
-		DensityGML:    need(s, "density", density(lightestPlastisol, heaviestPlastisol)),
-		ExpansionPerC: need(s, "expansion", number(0.003)),
-		Pour:          need(s, "pour", units.ParseTemperature),
-		Ceiling:       need(s, "ceiling", units.ParseTemperature),
-		Coldest:       may(s, "coldest", 0, units.ParseTemperature),
-		PricePerML:    may(s, "price", 0, perVolume),
-	}
-	switch {
-	case p.Ceiling > cavity.Hottest:
-		s.fail("ceiling", "%s", cavity.PastHottest(p.Ceiling))
-	default:
-		checkPour(s, p)
-	}
-	return p
-}
-
-// checkPour looks at how hot a plastisol is poured, which a shop file says and a
-// colour of a mold file may change.
-func checkPour(s *section, p cavity.Plastisol) {
-	switch {
-	case s.doc.err != nil:
-	case p.Pour > p.Ceiling:
-		s.fail("pour", "%v is past this material's own ceiling of %v", p.Pour, p.Ceiling)
-	case p.Pour < cavity.ColdestPour:
-		s.fail("pour", "%s", cavity.BelowColdestPour(p.Pour))
-	case p.Coldest != 0 && !(p.Coldest > p.Room && p.Coldest < p.Pour):
-		s.fail("pour", "%v, and too thick to fill a mold at %v (coldest): that must lie between the room and where it is poured", p.Pour, p.Coldest)
-	}
-}
-
-func readAdditive(name string, s *section) cavity.Additive {
-	a := cavity.Additive{
-		Name:         name,
-		TrueGML:      need(s, "true", density(lightestAdditive, heaviestAdditive)),
-		LooseGML:     may(s, "loose", 0, density(lightestAdditive, heaviestAdditive)),
-		When:         need(s, "when", when),
-		DropML:       may(s, "drop", 0, positive(units.ParseVolume)).ML(),
-		PricePerGram: may(s, "price", 0, perMass),
-	}
-	if a.LooseGML > a.TrueGML {
-		s.fail("loose", "loose grains hold air, so loose cannot be more than true; were the two swapped?")
-	}
-	if a.DropML > largestDropML {
-		s.fail("drop", "%.3g mL is no drop; one is near 0.05 mL", a.DropML)
-	}
-	return a
-}
-
-// when reads "before heating" or "after heating"; the second word may go.
-func when(t string) (cavity.When, error) {
-	switch strings.ToLower(plain.Name(t)) {
-	case "before", string(cavity.BeforeHeating):
-		return cavity.BeforeHeating, nil
-	case "after", string(cavity.AfterHeating):
-		return cavity.AfterHeating, nil
-	}
-	return "", fmt.Errorf("%q is not one of: %s, %s", t, cavity.BeforeHeating, cavity.AfterHeating)
-}
-
-func readInjector(name string, s *section) laminate.Injector {
-	in := laminate.Injector{Name: name}
-	each(s, "barrels", true, func(barrel string, b *section) { in.Barrels = append(in.Barrels, readBarrel(barrel, b)) })
-	several := len(in.Barrels) > 1
-	in.Drive = read(s, "drive", laminate.Independent, several, choice(laminate.Independent, laminate.Ganged))
-	if n := len(in.Barrels); n < 1 || n > laminate.MostColours {
-		s.fail("barrels", "an injector has one barrel to %d, not %d", laminate.MostColours, n)
-	}
-	if in.Drive == laminate.Ganged && slices.ContainsFunc(in.Barrels, func(b laminate.Barrel) bool { return b.BoreMM == 0 }) {
-		s.fail("barrels", "ganged barrels need their bores, since these fix the ratio: add bore: to each")
-	}
-	return in
-}
-
-func readBarrel(name string, s *section) laminate.Barrel {
-	b := laminate.Barrel{
-		Name:       name,
-		BoreMM:     may(s, "bore", 0, units.ParseLength).MM(),
-		CapacityML: need(s, "holds", positive(units.ParseVolume)).ML(),
-		KeepsML:    may(s, "keeps", 0, units.ParseVolume).ML(),
-	}
-	if b.KeepsML >= b.CapacityML {
-		s.fail("keeps", "a barrel that holds %v cannot keep %v", units.Volume(b.CapacityML), units.Volume(b.KeepsML))
-	}
-	if s.has("bore") && (b.BoreMM < narrowestBoreMM || b.BoreMM > widestBoreMM) {
-		s.fail("bore", "a bore of %v cannot be; write it like 32 mm or 1 1/4 in", units.Length(b.BoreMM))
-	}
-	return b
-}
-
-func readVessel(name string, room units.Celsius, s *section) laminate.Vessel {
-	v := laminate.Vessel{
-		Name:    name,
-		HoldsML: need(s, "holds", positive(units.ParseVolume)).ML(),
-		Fill:    may(s, "fill", defaultFill, units.ParseShare),
-		KeepsML: may(s, "keeps", 0, units.ParseVolume).ML(),
-	}
-	v.Cooling = readCooling(room, s)
-	if !(v.Fill > 0) {
-		s.fail("fill", "a vessel that may not be filled is of no use; 50 %% is common")
-	}
-	if v.KeepsML >= v.HoldsML*v.Fill {
-		s.fail("keeps", "a vessel filled with %v cannot keep %v", units.Volume(v.HoldsML*v.Fill), units.Volume(v.KeepsML))
-	}
-	return v
 }

@@ -8,6 +8,11 @@ import (
 	"bellyline/laminate"
 )
 
+var (
+	apartKeys = []Key{{Name: "COLOUR", Means: "by how much this colour comes first", Unit: aLength, Example: "3 mm"}}
+	sideKeys  = []Key{{Name: "COLOUR", Means: "cavities on its side; the rest lie on its line", Unit: aCount, Example: "1"}}
+)
+
 // readStart reads how unequal the plungers start: "3 mm", or {belly: 3 mm} where
 // somebody has looked which colour comes first.
 func (m *Mold) readStart(s *section) {
@@ -16,11 +21,15 @@ func (m *Mold) readStart(s *section) {
 		return
 	}
 	if _, plain := scalar(s.values[key]); plain {
-		m.Apart.MM = need(s, key, someLength)
+		m.Apart.MM = take(s, key, someLength)
 		m.checkStroke(s, key)
 		return
 	}
-	sub := s.section(key, true)
+	sub := s.section(key)
+	if sub == nil {
+		return
+	}
+	sub.only(m.colourNames())
 	for _, c := range m.Colours {
 		if !sub.has(c.Name) {
 			continue
@@ -32,9 +41,8 @@ func (m *Mold) readStart(s *section) {
 		m.Apart = laminate.Apart{MM: need(sub, c.Name, someLength), First: c.Name}
 		m.checkStroke(sub, c.Name)
 	}
-	sub.done()
-	if m.Apart.First == "" && s.doc.err == nil {
-		s.fail(key, "write how far apart the plungers start, like 3 mm, or which colour comes first, like {%s: 3 mm}", m.Colours[0].Name)
+	if m.Apart.First == "" && s.sound(key) {
+		s.fail(key, "write how far apart the plungers start, like 3 mm, or which colour comes first, like {%s: 3 mm}", m.Colours[0].Name).Fix = Fix{Value: "3 mm"}
 	}
 }
 
@@ -43,12 +51,15 @@ const leastApartMM = 0.1
 
 // checkStroke refuses a start that no barrel can have.
 func (m *Mold) checkStroke(s *section, key string) {
-	if m.Apart.MM < leastApartMM && s.doc.err == nil {
+	if !s.sound(key) {
+		return
+	}
+	if m.Apart.MM < leastApartMM {
 		s.fail(key, "nobody sees plungers start %.2g mm apart; take it out, or give what you measured", m.Apart.MM)
 	}
 	for i, c := range m.Colours {
 		b := m.Injector.Barrels[i]
-		if s.doc.err != nil || m.Apart.First != "" && m.Apart.First != c.Name {
+		if !s.sound(key) || m.Apart.First != "" && m.Apart.First != c.Name {
 			continue
 		}
 		if b.BoreMM == 0 {
@@ -68,22 +79,22 @@ func (m *Mold) readStreams(s *section) {
 	if given && !m.twoColours(s, "streams") {
 		return
 	}
-	if !given || need(s, "streams", streamsPlane) != across {
-		if sides {
-			s.fail("sides", "which side of the runner a cavity lies on matters only with streams: across")
+	if plane := take(s, "streams", streamsPlane); plane != across {
+		if sides && s.sound("streams") {
+			s.fail("sides", "which side of the runner a cavity lies on matters only with streams: across").Fix = Fix{Remove: true}
 		}
 		return
 	}
 	m.Across = &laminate.Across{}
-	if sub := s.section("sides", false); sub != nil {
+	if sub := s.section("sides"); sub != nil {
+		sub.only(m.colourNames())
 		sum := 0
 		for _, c := range m.Colours {
-			n := read(sub, c.Name, 0, true, count(0, 1000))
+			n := need(sub, c.Name, count(0, 1000))
 			m.Across.Beside = append(m.Across.Beside, n)
 			sum += n
 		}
-		sub.done()
-		if m.Cavities > 0 && sum > m.Cavities && s.doc.err == nil {
+		if m.Cavities > 0 && sum > m.Cavities && s.sound("sides", "cavities") {
 			s.fail("sides", "%d cavities beside the runner are more than the mold's %d", sum, m.Cavities)
 		}
 	}
@@ -106,9 +117,20 @@ func streamsPlane(t string) (string, error) {
 // twoColours tells whether two streams are shot at once; a key that takes them is
 // refused otherwise.
 func (m *Mold) twoColours(s *section, key string) bool {
+	if s.doc.blind || !s.sound("colours", "injector", "line") {
+		return false // it cannot be told
+	}
 	if len(m.Colours) == 2 && len(m.Injector.Barrels) == 2 && m.Line.Streams() {
 		return true
 	}
-	s.fail(key, "it takes two colours that are shot at once, in two streams; take it out")
+	s.fail(key, "it takes two colours that are shot at once, in two streams; take it out").Fix = Fix{Remove: true}
 	return false
+}
+
+func (m *Mold) colourNames() []string {
+	var names []string
+	for _, c := range m.Colours {
+		names = append(names, c.Name)
+	}
+	return names
 }

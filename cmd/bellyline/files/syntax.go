@@ -32,7 +32,7 @@ var plainSyntax = [...]struct{ says, means string }{
 
 // syntaxError turns the YAML library's error, which draws a picture of the
 // place, into one line.
-func syntaxError(path string, err error) error {
+func syntaxError(path string, err error) *Error {
 	e := &Error{File: path, Err: err}
 	msg, _, _ := strings.Cut(err.Error(), "\n")
 	var y yaml.Error

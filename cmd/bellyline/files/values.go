@@ -17,29 +17,62 @@ import (
 	"bellyline/mesh"
 )
 
-// read parses a scalar with f, or returns fallback when the key is not there.
-func read[T any](s *section, name string, fallback T, required bool, f func(string) (T, error)) T {
-	t, ok := s.text(name, required)
+// take reads a value. Left out, it is what the table's default says, or nothing; where
+// the table says so it cannot be left out.
+func take[T any](s *section, name string, f func(string) (T, error)) T {
+	var none T
+	k := s.entry(name)
+	switch {
+	case k.Must:
+		return need(s, name, f)
+	case k.Default == "" || s.has(name):
+		return may(s, name, none, f)
+	}
+	v, err := f(k.Default)
+	if err != nil {
+		panic(fmt.Sprintf("the default of %s: %v", s.sub(name), err))
+	}
+	return v
+}
+
+// need reads a value that cannot be left out.
+func need[T any](s *section, name string, f func(string) (T, error)) T {
+	var none T
+	if !s.has(name) {
+		s.missing(name)
+		return none
+	}
+	return may(s, name, none, f)
+}
+
+// may reads a value that has a fallback.
+func may[T any](s *section, name string, fallback T, f func(string) (T, error)) T {
+	longest := longestValue
+	if s.entry(name).Unit == freeText {
+		longest = longestNotes
+	}
+	t, ok := s.text(name, longest)
 	if !ok {
 		return fallback
 	}
 	v, err := f(t)
 	if err != nil {
-		s.fail(name, "%v", err)
+		s.fail(name, "%v", withoutExamples{err}).write(s.entry(name).examples()...)
 		return fallback
 	}
 	return v
 }
 
-// need reads a required value, may an optional one.
-func need[T any](s *section, name string, f func(string) (T, error)) T {
-	var zero T
-	return read(s, name, zero, true, f)
+// withoutExamples is an error whose examples go: those of the key stand in their place.
+type withoutExamples struct{ error }
+
+func (e withoutExamples) Error() string {
+	text, _, _ := strings.Cut(e.error.Error(), "; write it like ")
+	text, _, _ = strings.Cut(text, "; write them like ")
+	return text
 }
 
-func may[T any](s *section, name string, fallback T, f func(string) (T, error)) T {
-	return read(s, name, fallback, false, f)
-}
+func (e withoutExamples) Unwrap() error { return e.error }
 
 // choice accepts one of a few words.
 func choice[T ~string](words ...T) func(string) (T, error) {
@@ -61,6 +94,18 @@ func word(t string) (string, error) {
 		return "", errors.New("nothing printable is left of this name")
 	}
 	return t, nil
+}
+
+// longestNotes fills a card.
+const longestNotes = 2000
+
+// paragraph reads text of several lines.
+func paragraph(t string) (string, error) {
+	var lines []string
+	for line := range strings.Lines(strings.TrimSpace(t)) {
+		lines = append(lines, strings.TrimRight(plain.Line(line), " "))
+	}
+	return strings.Join(lines, "\n"), nil
 }
 
 // filePath reads the path of another file, which must stay as it is written.
@@ -127,10 +172,10 @@ func density(low, high float64) func(string) (float64, error) {
 		scale, ok := densityUnits[strings.ReplaceAll(text[end:], " ", "")]
 		x, err := number(math.MaxFloat64)(text[:end])
 		if !ok || err != nil {
-			return 0, fmt.Errorf("%q is not a density; write it in g/mL, like 1.02, or like 8.5 lb/gal", t)
+			return 0, fmt.Errorf("%q is not a density", t)
 		}
 		if x *= scale; !(x >= low && x <= high) {
-			return 0, fmt.Errorf("%.4g g/mL lies outside %g to %g; write it in g/mL, like 1.02, or like 8.5 lb/gal", x, low, high)
+			return 0, fmt.Errorf("%.4g g/mL lies outside %g to %g", x, low, high)
 		}
 		return x, nil
 	}
@@ -141,24 +186,25 @@ func direction(t string) (r3.Vector, error) { return mesh.ParseDirection(t) }
 // dearest is past any price for a mL or a g, and keeps costs finite.
 const dearest = 1e6
 
-// price parses "38 / gal", "180 / 5 gal", "12.50 / lb" into money per mL or per g.
-func price(perWords string, one func(string) (float64, error)) func(string) (float64, error) {
+// price parses "38 / gal", "180 / 5 gal", "12.50 / lb" into money per unit of what one
+// reads.
+func price(per string, one func(string) (float64, error)) func(string) (float64, error) {
 	return func(t string) (float64, error) {
-		money, per, ok := strings.Cut(t, "/")
+		money, amount, ok := strings.Cut(t, "/")
 		x, err := number(math.MaxFloat64)(money)
 		if !ok || err != nil || x == 0 {
-			return 0, fmt.Errorf("price %q: write a number without a money sign, and what it is for: %s", t, perWords)
+			return 0, fmt.Errorf("price %q: write a number without a money sign, and what it is for: %s", t, per)
 		}
-		per = strings.TrimSpace(per)
-		if first, _ := utf8.DecodeRuneInString(per); !unicode.IsNumber(first) {
-			per = "1 " + per
+		amount = strings.TrimSpace(amount)
+		if first, _ := utf8.DecodeRuneInString(amount); !unicode.IsNumber(first) {
+			amount = "1 " + amount
 		}
-		unit, err := one(per)
+		unit, err := one(amount)
 		if err != nil || unit == 0 {
-			return 0, fmt.Errorf("price %q: it must be for %s", t, perWords)
+			return 0, fmt.Errorf("price %q: it must be for %s", t, per)
 		}
 		if !(x/unit <= dearest) {
-			return 0, fmt.Errorf("price %q is too much to be meant; it is for %s", t, perWords)
+			return 0, fmt.Errorf("price %q is too much to be meant", t)
 		}
 		return x / unit, nil
 	}
@@ -166,15 +212,26 @@ func price(perWords string, one func(string) (float64, error)) func(string) (flo
 
 // perVolume parses a price into money per mL, perMass into money per g.
 func perVolume(t string) (float64, error) {
-	return price("a volume, like 38 / gal", func(s string) (float64, error) {
+	return price("a volume", func(s string) (float64, error) {
 		v, err := units.ParseVolume(s)
 		return v.ML(), err
 	})(t)
 }
 
 func perMass(t string) (float64, error) {
-	return price("a weight, like 12.50 / lb", func(s string) (float64, error) {
+	return price("a weight", func(s string) (float64, error) {
 		m, err := units.ParseMass(s)
 		return m.G(), err
 	})(t)
+}
+
+// perGram parses a price for a weight, or for a volume of so many g/mL, into money per g.
+func perGram(gml float64) func(string) (float64, error) {
+	return price("a weight or a volume", func(s string) (float64, error) {
+		if v, err := units.ParseVolume(s); err == nil {
+			return v.ML() * gml, nil
+		}
+		m, err := units.ParseMass(s)
+		return m.G(), err
+	})
 }

@@ -1,0 +1,52 @@
+package files
+
+import (
+	"bellyline/cavity/units"
+	"bellyline/laminate"
+)
+
+// readLine reads where the colours part.
+func (m *Mold) readLine(s *section) {
+	switch n := len(m.Colours); {
+	case n > 2:
+		m.readShares(s)
+		return
+	case n < 2:
+		if s.has("line") && s.sound("colours") {
+			s.fail("line", "one colour has no colour line; take it out or add a colour").Fix = Fix{Remove: true}
+		}
+		return
+	case !s.has("line"):
+		s.missing("line")
+	}
+	sub := s.section("line")
+	if sub == nil {
+		return
+	}
+	m.Line = readLine(sub)
+	if !sub.sound() || m.Model != nil || m.Halves != nil {
+		return
+	}
+	if m.Line.ByPlace {
+		sub.fail("height", "a height needs a model of the bait; give belly_share: 40/60 instead")
+	}
+	if m.Line.Kind() != laminate.KindLevel {
+		sub.fail("kind", "a %s line needs a model of the bait; a weighed bait takes belly_share: 40/60 alone", m.Line.Kind())
+	}
+}
+
+// readShares reads the line of three colours and more, which lie one over the other.
+func (m *Mold) readShares(s *section) {
+	if !s.has("line") {
+		s.missingLike("line", "{shares: 20/50/30}")
+	}
+	sub := s.section("line")
+	if sub == nil {
+		return
+	}
+	sub.takes(sharesKeys)
+	m.Shares = take(sub, "shares", units.ParseShares)
+	if n := len(m.Colours); len(m.Shares) != n && sub.sound("shares") {
+		sub.fail("shares", "%d colours need a share each, like 20/50/30, not %d", n, len(m.Shares))
+	}
+}
