@@ -43,6 +43,7 @@ type Job struct {
 
 	MaxDifferenceC float64 // largest difference between the two colours' temperatures
 	Money          string  // the word for what prices are in
+	Notes          string  // what the card is to say besides, in lines
 }
 
 // Colour is one colour of a bait.

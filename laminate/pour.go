@@ -34,6 +34,7 @@ type Pour struct {
 	Water       InWater       `json:"water"`
 	MaxApartC   float64       `json:"max_apart_c"`
 	Money       string        `json:"money"`
+	Notes       string        `json:"notes,omitempty"` // as the job has them
 	Warnings    []string      `json:"warnings"`
 	Cautions    []string      `json:"cautions"`
 
@@ -80,7 +81,7 @@ func (j Job) Pour(ctx context.Context) (*Pour, error) {
 		BaitName: j.Bait, Mold: j.Mold, Cavities: j.Cavities, Injector: j.Injector.Name, Drive: j.Injector.Drive,
 		Shot: shot, Line: line, ShotsPerCup: r.shotsPerCup(shot), Setup: r.setup(),
 		Heatings: heatings, Load: r.load(shot, heatings), Order: order, Left: r.left(shot),
-		Doses: r.doses(cups), Bait: r.weighedBait(weighed), Weighed: weighed, MaxApartC: j.MaxDifferenceC, Money: j.Money, Cautions: Cautions(),
+		Doses: r.doses(cups), Bait: r.weighedBait(weighed), Weighed: weighed, MaxApartC: j.MaxDifferenceC, Money: j.Money, Notes: j.Notes, Cautions: Cautions(),
 	}
 	if p.Rounding, err = r.rounding(heatings); err != nil {
 		return nil, err
@@ -208,6 +209,9 @@ func (r recipe) warnings(p *Pour) []string {
 	}
 	if r.Cavity != nil {
 		w = append(w, r.Cavity.Warnings...)
+	}
+	if len(r.Feed) == 0 {
+		w = append(w, "no feed is given: nothing but the baits is counted, as on an open mold")
 	}
 	if r.FedAssumed && r.Cavity != nil { // a weighed bait weighs what it weighs
 		w = append(w, fmt.Sprintf("fed share assumed %.0f %%: weigh ten baits (\"weighings\" in the mold file); until then a bait may weigh %.2f to %.2f g",

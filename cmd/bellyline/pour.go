@@ -15,11 +15,8 @@ import (
 	"bellyline/mesh/mend"
 )
 
-// mostBaits is more than any shop pours from one order.
-const mostBaits = 10_000_000
-
 type pourFlags struct {
-	baits int
+	baits string
 	left  string
 	html  string
 	heavy string
@@ -39,7 +36,7 @@ func pourCommand() command {
 		},
 		prepare: func(c *call) func([]string) error {
 			var f pourFlags
-			c.flags.IntVar(&f.baits, "baits", 0, "make `N` baits; without it: the mold file's order, or one shot")
+			c.flags.StringVar(&f.baits, "baits", "", "make `N` baits, or packs, like '4 packs'; without it: the mold file's order, or one shot")
 			c.flags.StringVar(&f.left, "left", "", "how many baits `AMOUNTS` give that are left, hot, in the cups: one of each colour, as in the example")
 			c.flags.StringVar(&f.html, "html", "", "save the pour card as well, as a page to print, in `FILE`")
 			c.flags.StringVar(&f.heavy, "bait-weight", "", "how much of an additive makes a bait weigh `WEIGHT`, like 14g")
@@ -54,8 +51,9 @@ func pour(c *call, f pourFlags, names []string) error {
 	if len(names) != 1 {
 		return usagef("needs the name of one mold file")
 	}
-	if c.flags.Changed("baits") && (f.baits < 1 || f.baits > mostBaits) {
-		return usagef("--baits %d: give a number from 1 to %d", f.baits, mostBaits)
+	const anyPack = 1
+	if _, err := files.ParseBaits(f.baits, anyPack); c.flags.Changed("baits") && err != nil {
+		return usagef("--baits: %v", err)
 	}
 	if c.flags.Changed("html") && f.html == "" {
 		return usagef("--html needs a name")
@@ -75,8 +73,10 @@ func pour(c *call, f pourFlags, names []string) error {
 	if err != nil {
 		return err
 	}
-	if f.baits > 0 {
-		job.Baits = f.baits
+	if f.baits != "" {
+		if job.Baits, err = files.ParseBaits(f.baits, mold.Pack); err != nil {
+			return usagef("--baits: %v", err)
+		}
 	}
 	if c.flags.Changed("left") {
 		if job.LeftML, err = leftIn(job.Colours, f.left); err != nil {

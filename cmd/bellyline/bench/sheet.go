@@ -31,7 +31,13 @@ type row struct {
 
 // sheet puts a pour into rows, in the order of the work. It computes nothing.
 func sheet(p *laminate.Pour) []group {
-	return []group{setupGroup(p), coldGroup(p), heatGroup(p), drawGroup(p), weighGroup(p), lineGroup(p), shotGroup(p), orderGroup(p)}
+	groups := []group{setupGroup(p), coldGroup(p), heatGroup(p), drawGroup(p), weighGroup(p), lineGroup(p), shotGroup(p), orderGroup(p)}
+	if p.Notes != "" {
+		notes := newGroup("Notes")
+		notes.Text = strings.Split(p.Notes, "\n")
+		groups = append(groups, notes)
+	}
+	return groups
 }
 
 // both parts a text like "62.4 mL (2.10 fl oz)" into its two systems.

@@ -36,6 +36,7 @@ var sheet = template.Must(template.New("card").Funcs(template.FuncMap{
 	"share":    units.ShareText,
 	"heatings": show.HeatingsName,
 	"weighed":  show.FromWeighing,
+	"lines":    func(s string) []string { return strings.Split(s, "\n") },
 	"cautions": func(step string) []string { return laminate.CautionsAt(laminate.Step(step)) },
 	"hatch":    func(i int) string { return [...]string{"lines", "dots", "cross", "blank-chip"}[i%4] },
 	"few":      func(n int) bool { return n <= mostBoxes },
@@ -110,7 +111,7 @@ const (
 )
 
 func crowded(p *laminate.Pour) bool {
-	letters := 0
+	letters := len(p.Notes)
 	for _, w := range p.Warnings {
 		letters += len(w)
 	}

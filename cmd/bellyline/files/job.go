@@ -9,6 +9,6 @@ func (m *Mold) Job() laminate.Job {
 		Bait: m.Bait, Mold: m.Name, WeighedBaitG: m.Weighed.G(), Cavities: m.Cavities,
 		Fed: m.Fed, FedAssumed: !m.FedGiven, Colours: m.Colours, Line: m.Line, Shares: m.Shares,
 		Injector: m.Injector, Apart: m.Apart, Across: m.Across, Vessel: m.Vessel, Baits: m.Baits, Weighings: m.Weighings, Measures: m.Shop.Measures,
-		Hook: m.Hook, WaterC: m.WaterC, MaxDifferenceC: m.Shop.ApartC, Money: m.Shop.Money,
+		Hook: m.Hook, WaterC: m.WaterC, MaxDifferenceC: m.Shop.ApartC, Money: m.Shop.Money, Notes: m.Notes,
 	}
 }

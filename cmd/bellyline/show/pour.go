@@ -23,7 +23,19 @@ func PourText(p *Page, r *laminate.Pour) {
 	pourShot(p, r)
 	pourWater(p, r)
 	pourOrder(p, r)
+	pourNotes(p, r.Notes)
 	p.warnAndCaution(r.Warnings, r.Cautions)
+}
+
+// pourNotes prints what the mold file says besides.
+func pourNotes(p *Page, notes string) {
+	if notes == "" {
+		return
+	}
+	p.Linef("\nNOTES")
+	for line := range strings.SplitSeq(notes, "\n") {
+		p.Wrapped("  ", line)
+	}
 }
 
 func cavities(n int) string {
