@@ -27,6 +27,7 @@ type Cavity struct {
 	memo     *memo        // of what costs much where shells overlap
 
 	silhouette func() Silhouette
+	shellAt    func(r3.Vector) int // nil for a model of one shell
 }
 
 // Back returns the direction from belly to back, of length 1.
@@ -69,6 +70,9 @@ func (m *Measurement) Cavity(surface *mesh.Mesh, back, nose r3.Vector) (*Cavity,
 		return nil, fmt.Errorf("%s: %w: %s", m.File, ErrNoVolume, m.Reason)
 	}
 	known := Cavity{Name: m.File, Mesh: surface, FillMM3: *m.FillVolumeMM3, Warnings: m.Warnings, SizeDoubt: m.sizeDoubt, overlaps: *m.OverlapMM3 > 0}
+	if m.Shells > 1 {
+		known.shellAt = shellsOf(m.drawn)
+	}
 	return newCavity(known, back, nose)
 }
 

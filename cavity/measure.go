@@ -56,7 +56,8 @@ type Measurement struct {
 	Reason   string   `json:"reason,omitempty"`
 	Warnings []string `json:"warnings"`
 
-	sizeDoubt string // why the unit may be wrong; one of the warnings
+	sizeDoubt string     // why the unit may be wrong; one of the warnings
+	drawn     *mesh.Mesh // the model, mended, its shells each by itself
 }
 
 // Problem is all defects of one kind, with the first few places.
@@ -110,6 +111,7 @@ func MeasureModel(ctx context.Context, path string, model *stl.Model, opts Optio
 		report, moments = surface.Measure()
 	}
 	m.measure(moments)
+	m.drawn = surface
 	if m.Reason == "" && !opts.Quick {
 		solid, err := union.OfChecked(ctx, surface, report)
 		if err = m.takeSolid(solid, err); err != nil {

@@ -17,8 +17,9 @@ type Thin struct {
 	LimitMM    float64    `json:"limit_mm"`
 	ThinnestMM float64    `json:"thinnest_mm"` // a tenth of it is thinner
 	AreaMM2    float64    `json:"area_mm2"`
-	AtMM       [3]float64 `json:"at_mm"` // the facet of middle thickness
-	Where      string     `json:"where"` // tail, left, low
+	AtMM       [3]float64 `json:"at_mm"`           // the facet of middle thickness
+	Where      string     `json:"where"`           // tail, left, low
+	Shell      int        `json:"shell,omitempty"` // of the model as drawn, from 1; the caller says so where there are several
 }
 
 const (

@@ -13,6 +13,7 @@ import (
 	"bellyline/cmd/bellyline/show"
 	"bellyline/cmd/bellyline/svg"
 	"bellyline/mesh"
+	"bellyline/mesh/vector"
 )
 
 func sizeCommand() command {
@@ -114,6 +115,9 @@ func (j *sizeJob) size() (*layout.Result, error) {
 	thick, err := layout.FindThickness(ctx, j.model, j.f.limits, j.way.back, j.way.nose, j.bait.Overlaps())
 	if err != nil {
 		return nil, err
+	}
+	for i, thin := range thick.Thin {
+		thick.Thin[i].Shell = j.bait.ShellAt(vector.Of(thin.AtMM).Mul(1 / scale))
 	}
 	if j.taken, j.all, err = j.parting(scale); err != nil {
 		return nil, err
