@@ -58,9 +58,13 @@ func forRandomJobs(t *testing.T, check func(t *rapid.T, j Job, p *Pour, d rederi
 // checkRefusal finds out for itself whether a shot is too large for a barrel or a
 // vessel.
 func checkRefusal(t *rapid.T, j Job, err error) {
-	asked := j.Line.Share
-	if j.Line.ByPlace && len(j.Colours) == 2 {
-		s, cutErr := j.Cavity.Section(t.Context(), j.Line.Boundary.PlaceMM())
+	asked := 0.0
+	for _, l := range j.Lines {
+		asked = l.Share
+		if !l.ByPlace {
+			continue
+		}
+		s, cutErr := j.Cavity.Section(t.Context(), l.Boundary.PlaceMM())
 		if cutErr != nil {
 			t.Fatal(cutErr)
 		}

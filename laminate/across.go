@@ -55,8 +55,8 @@ func (j Job) checkAcross() error {
 	case a == nil:
 	case len(j.Colours) != 2:
 		return fmt.Errorf("%w: one colour has one stream, and no plane between two", ErrJob)
-	case j.Line.Needs() != "":
-		return fmt.Errorf("%w: a line of the kind %s takes %s, so there are no two streams side by side", ErrJob, j.Line.Kind(), j.Line.Needs())
+	case j.inserted() != nil:
+		return fmt.Errorf("%w: a line of the kind %s takes %s, so there are no two streams side by side", ErrJob, j.inserted().Kind(), insert)
 	case a.Beside == nil:
 	case len(a.Beside) != 2 || slices.Min(a.Beside) < 0:
 		return fmt.Errorf("%w: cavities lie on two sides of the runner, not as %v", ErrJob, a.Beside)

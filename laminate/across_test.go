@@ -127,9 +127,11 @@ func TestStreamsThatCannotBe(t *testing.T) {
 		{"cavities lie on two sides of the runner, not as [2]", func(j *Job) { j.Across.Beside = []int{2} }},
 		{"cavities lie on two sides of the runner, not as [2 -1]", func(j *Job) { j.Across.Beside = []int{2, -1} }},
 		{"3 and 2 cavities beside the runner are more than the mold's 4", func(j *Job) { j.Across.Beside = []int{3, 2} }},
-		{"one colour has one stream, and no plane between two", func(j *Job) { j.Colours, j.Injector.Barrels, j.LeftML = j.Colours[:1], j.Injector.Barrels[:1], nil }},
+		{"one colour has one stream, and no plane between two", func(j *Job) {
+			j.Colours, j.Lines, j.Injector.Barrels, j.LeftML = j.Colours[:1], nil, j.Injector.Barrels[:1], nil
+		}},
 		{"a line of the kind crosswise takes an insert or a second shot, so there are no two streams side by side",
-			func(j *Job) { j.Injector.Drive, j.Line = Independent, Line{Boundary: Crosswise{}, Share: 0.5} }},
+			func(j *Job) { j.Injector.Drive, j.Lines = Independent, []Line{{Boundary: Crosswise{}, Share: 0.5}} }},
 	} {
 		j := paperJob(t)
 		j.Across = &Across{}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"bellyline/cavity/units"
@@ -44,50 +45,63 @@ type Push struct {
 	PerFirst float64 `json:"per_first"` // for 1 mm of the first colour's
 }
 
-// agree works out what it takes to get the drawn share, and what the barrels can do.
+// agree works out what it takes to get the drawn shares, and what the barrels can do.
 // Its cost is some hundred sums over the colours.
-func (r recipe) agree(asked float64) *Agreement {
-	a := &Agreement{BoreAreaRatio: asked / (1 - asked)}
-	hand := r.byHand(asked)
-	shot := hand.shot()
+func (r recipe) agree() *Agreement {
+	a := &Agreement{BoreAreaRatio: r.asked[0] / r.asked[1]}
+	shot := r.byHand(r.asked).shot()
 	a.ByHandFits = r.Injector.smallestLoad(shot) >= 1
-	if first, second := r.Injector.Barrels[0], r.Injector.Barrels[1]; first.BoreMM > 0 && second.BoreMM > 0 {
-		a.Bores = r.boresFor(asked)
-		a.TakenAreaRatio = square(a.Bores[0].BoreMM / second.BoreMM)
-		a.Weighed = r.Weighings.StrokeG != nil
-		perFirst := first.TravelMM(shot.Colours[0].TotalML)
+	barrels := r.Injector.Barrels
+	pair := len(barrels) == 2
+	if !slices.ContainsFunc(barrels, func(b Barrel) bool { return b.BoreMM == 0 }) {
+		a.Bores = r.bores()
 		for i, c := range shot.Colours {
-			travel := r.Injector.Barrels[i].TravelMM(c.TotalML)
-			a.Pushes = append(a.Pushes, Push{Colour: c.Name, TravelMM: travel, PerFirst: travel / perFirst})
+			travel := barrels[i].TravelMM(c.TotalML)
+			a.Pushes = append(a.Pushes, Push{Colour: c.Name, TravelMM: travel, PerFirst: travel / barrels[0].TravelMM(shot.Colours[0].TotalML)})
+		}
+		if pair {
+			a.TakenAreaRatio = square(a.Bores[0].BoreMM / barrels[1].BoreMM)
+			a.Weighed = r.Weighings.StrokeG != nil
 		}
 	}
-	a.LeastShare, a.MostShare = r.reach()
-	a.Any = a.LeastShare == leastShare && a.MostShare == 1-leastShare
+	if pair {
+		a.LeastShare, a.MostShare = r.reach()
+		a.Any = a.LeastShare == leastShare && a.MostShare == 1-leastShare
+	}
 	return a
 }
 
-// byHand is the job with every plunger pushed by itself until the given share is met.
-func (r recipe) byHand(share float64) recipe {
-	r.shares, r.fixed = []float64{share, 1 - share}, false
+// byHand is the job with every plunger pushed by itself until the given shares are met.
+func (r recipe) byHand(shares []float64) recipe {
+	r.shares, r.fixed = shares, false
 	r.cavML = r.cavityML()
 	return r
 }
 
-// boresFor finds each bore that makes the pair give the drawn share while the other
-// is kept. Equal travel gives volumes as bores squared, so a bore changes as the root
-// of the odds. Where barrels were measured to give something else than their bores
-// say, the change starts from what they give.
-func (r recipe) boresFor(asked float64) []BoreFor {
-	first, second := r.Injector.Barrels[0], r.Injector.Barrels[1]
-	given := first.BoreMM * first.BoreMM / (second.BoreMM * second.BoreMM)
+// bores finds what makes the barrels give the drawn shares: of a pair each bore while
+// the other is kept, of more those beside the first, which is kept. Equal travel gives
+// volumes as bores squared, so a bore changes as the root of the odds. Where barrels
+// were measured to give something else than their bores say, the change starts from
+// what they give.
+func (r recipe) bores() []BoreFor {
+	var list []BoreFor
+	for i, b := range r.Injector.Barrels {
+		kept := 0
+		if len(r.Injector.Barrels) == 2 {
+			kept = 1 - i
+		}
+		list = append(list, BoreFor{Colour: r.Colours[i].Name, Barrel: b.Name, BoreMM: b.BoreMM * r.boreChange(i, kept), IsMM: b.BoreMM})
+	}
+	return list
+}
+
+// boreChange is how many times wider barrel i must be beside another.
+func (r recipe) boreChange(i, kept int) float64 {
+	given := square(r.Injector.Barrels[i].BoreMM / r.Injector.Barrels[kept].BoreMM)
 	if r.fixed {
-		given = r.shares[0] / r.shares[1]
+		given = r.shares[i] / r.shares[kept]
 	}
-	by := math.Sqrt(asked / (1 - asked) / given)
-	return []BoreFor{
-		{Colour: r.Colours[0].Name, Barrel: first.Name, BoreMM: first.BoreMM * by, IsMM: first.BoreMM},
-		{Colour: r.Colours[1].Name, Barrel: second.Name, BoreMM: second.BoreMM / by, IsMM: second.BoreMM},
-	}
+	return math.Sqrt(r.asked[i] / r.asked[kept] / given)
 }
 
 func square(x float64) float64 { return x * x }
@@ -103,7 +117,7 @@ func (r recipe) reach() (least, most float64) {
 		return r.shares[0], r.shares[0]
 	}
 	holds := func(colour int, share float64) bool {
-		return wholeShots(r.Injector.Barrels[colour].usableML(), r.byHand(share).shot().Colours[colour].TotalML) >= 1
+		return wholeShots(r.Injector.Barrels[colour].usableML(), r.byHand([]float64{share, 1 - share}).shot().Colours[colour].TotalML) >= 1
 	}
 	most = farthest(leastShare, 1-leastShare, func(s float64) bool { return holds(0, s) })
 	least = farthest(1-leastShare, leastShare, func(s float64) bool { return holds(1, s) })

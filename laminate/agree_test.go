@@ -54,10 +54,12 @@ func TestEveryWayOutLeadsOut(t *testing.T) {
 		if err != nil || p.Line == nil {
 			t.Skip("one colour, or a shot that does not fit")
 		}
-		asked := j.Shares
-		if asked == nil {
-			asked = []float64{p.Line.AskedShare, 1 - p.Line.AskedShare}
+		var asked []float64
+		below := 0.0
+		for _, c := range p.Line.Courses() {
+			asked, below = append(asked, c.AskedShare-below), c.AskedShare
 		}
+		asked = append(asked, 1-below)
 		changed := j
 		for i, b := range p.Line.Agree.Bores {
 			if i == 0 || len(asked) == 2 { // of a pair either is changed, of more all but the first
@@ -86,8 +88,8 @@ func TestEveryWayOutLeadsOut(t *testing.T) {
 			}
 		}
 		moved := j
-		moved.Line = Line{Share: p.Line.DeliveredShare}
-		moved.Shares, _, _ = j.Injector.Delivered(asked)
+		delivered, _, _ := j.Injector.Delivered(asked)
+		moved.Lines = LinesFor(nil, delivered)
 		for _, w := range pourIt(t, moved).Warnings {
 			if strings.Contains(w, "ganged") {
 				t.Errorf("the line was drawn where the barrels put it, yet: %s", w)
@@ -126,7 +128,7 @@ func TestWhatBarrelsCanDeliver(t *testing.T) {
 func TestIndependentBarrelsThatCannotReach(t *testing.T) {
 	j := paperJob(t)
 	j.Injector.Drive = Independent
-	j.Line = Line{Share: 0.52}
+	j.Lines = []Line{{Share: 0.52}}
 	j.Injector.Barrels[0].CapacityML = 24
 	_, err := j.Pour(t.Context())
 	want := "injector cannot do this: one shot takes 24.7 mL of belly, the left barrel gives 20.0 mL; it can fill at most 3 of the 4 cavities; " +

@@ -126,7 +126,7 @@ func (l Line) check(hasModel bool) error {
 	b := l.boundary()
 	switch place := b.PlaceMM(); {
 	case !l.ByPlace && !bothSeen(l.Share):
-		return fmt.Errorf("%w: the first colour's share lies between 0 and 1, not %g", ErrJob, l.Share)
+		return fmt.Errorf("%w: the share below a line lies between 0 and 1, not %g", ErrJob, l.Share)
 	case l.ByPlace && !hasModel:
 		return fmt.Errorf("%w: a line at a height needs a model of the bait; give a share instead", ErrJob)
 	case b.Kind() != KindLevel && !hasModel:

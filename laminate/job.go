@@ -21,10 +21,9 @@ type Job struct {
 	FedAssumed   bool           // Fed was not given by the shop
 	Feed         cavity.Feed
 
-	Colours  []Colour  // from belly to back
-	Line     Line      // between two colours; ignored for others
-	Shares   []float64 // of three colours and more, from belly to back, make 1; ignored for others
-	Streams  bool      // work out where two streams put the line: some ten solutions of the flow more
+	Colours  []Colour // from belly to back
+	Lines    []Line   // between neighbouring colours, from the lowest up
+	Streams  bool     // work out where two streams put the line: some ten solutions of the flow more
 	Injector Injector
 	Apart    Apart   // how unequal the plungers start
 	Across   *Across // nil when the plane between the streams lies in the parting face
@@ -92,7 +91,7 @@ func sound(x float64) bool { return x >= 0 && x <= largest }
 // check says whether every number of a job is one that can be, so that none of
 // them can turn into a NaN or a plausible answer.
 func (j Job) check() error {
-	return cmp.Or(j.checkBait(), j.checkLine(), j.Injector.check(), j.checkApart(), j.checkAcross(), j.Vessel.check(), j.checkLeft(), j.checkWater(), j.checkWeighings(), j.Feed.Check())
+	return cmp.Or(j.checkBait(), j.checkLines(), j.Injector.check(), j.checkApart(), j.checkAcross(), j.Vessel.check(), j.checkLeft(), j.checkWater(), j.checkWeighings(), j.Feed.Check())
 }
 
 func (j Job) checkBait() error {
@@ -117,16 +116,6 @@ func (j Job) checkBait() error {
 		return fmt.Errorf("%w: the colours may not be %g C apart", ErrJob, j.MaxDifferenceC)
 	}
 	return nil
-}
-
-func (j Job) checkLine() error {
-	switch {
-	case len(j.Colours) > 2:
-		return j.checkShares()
-	case len(j.Colours) != 2:
-		return nil
-	}
-	return j.Line.check(j.Cavity != nil)
 }
 
 func (j Job) checkLeft() error {

@@ -16,8 +16,8 @@ func threeColours(t *testing.T) Job {
 	barrel := j.Injector.Barrels[0]
 	barrel.Name = "third"
 	j.Injector.Barrels = append(j.Injector.Barrels, barrel)
-	j.Shares = []float64{0.2, 0.5, 0.3}
-	j.LeftML, j.Line = nil, Line{}
+	j.Lines = LinesFor(Level{}, []float64{0.2, 0.5, 0.3})
+	j.LeftML = nil
 	return j
 }
 

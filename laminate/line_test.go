@@ -93,18 +93,18 @@ func TestLineAskedByShareAndByHeight(t *testing.T) {
 		t.Run(fmt.Sprintf("%s at %g", c.what, c.height), func(t *testing.T) {
 			j := paperJob(t)
 			j.Cavity, j.Injector.Drive = c.cavity, Independent
-			j.Line = Line{Share: c.share}
+			j.Lines = []Line{{Share: c.share}}
 			byShare := pourIt(t, j).Line
 			within(t, "height for the share", *byShare.AskedMM, c.low+c.height*c.tall, c.offMM)
 			equal(t, "above the lowest point", *byShare.AskedUpMM, *byShare.AskedMM-c.low)
 			equal(t, "delivered height", *byShare.DeliveredMM, *byShare.AskedMM)
 			equal(t, "delivered share", byShare.DeliveredShare, c.share)
 
-			j.Line = Line{Boundary: Level{HeightMM: c.low + c.height*c.tall}, ByPlace: true}
+			j.Lines = []Line{{Boundary: Level{HeightMM: c.low + c.height*c.tall}, ByPlace: true}}
 			byHeight := pourIt(t, j).Line
 			within(t, "share for the height", byHeight.AskedShare, c.share, c.offShare)
 
-			j.Line = Line{Boundary: Level{HeightMM: *byShare.AskedMM}, ByPlace: true}
+			j.Lines = []Line{{Boundary: Level{HeightMM: *byShare.AskedMM}, ByPlace: true}}
 			equal(t, "share, there and back", pourIt(t, j).Line.AskedShare, c.share)
 		})
 	}
@@ -116,7 +116,7 @@ func TestGangedBarrelsMoveTheLine(t *testing.T) {
 	for _, c := range lineCases(t) {
 		t.Run(fmt.Sprintf("%s to %g", c.what, c.height), func(t *testing.T) {
 			j := paperJob(t)
-			j.Cavity, j.Line = c.cavity, Line{Share: 0.6}
+			j.Cavity, j.Lines = c.cavity, []Line{{Share: 0.6}}
 			j.Feed, j.Injector.Barrels = nil, []Barrel{
 				{Name: "left", BoreMM: 40 * math.Sqrt(c.share), CapacityML: 500},
 				{Name: "right", BoreMM: 40 * math.Sqrt(1-c.share), CapacityML: 500},
@@ -145,11 +145,11 @@ func TestLineThatMissesTheBait(t *testing.T) {
 	egg := openBody(t, "egg.stl", r3.Vector{Z: 1}, ellipsoid(30, 12, 8, 24))
 	for _, h := range []float64{-1000, -8.5, -8, -7.9999, 7.9999, 8, 9} {
 		j := paperJob(t)
-		j.Cavity, j.Line = egg, Line{Boundary: Level{HeightMM: h}, ByPlace: true}
+		j.Cavity, j.Lines = egg, []Line{{Boundary: Level{HeightMM: h}, ByPlace: true}}
 		_, err := j.Pour(t.Context())
 		want := fmt.Sprintf("cannot pour this: the line at %.3f mm misses the bait, which reaches from -8.000 to 8.000 mm", h)
 		if math.Abs(h) < 8 { // a split may be that thin, a colour of a bait may not
-			want = "cannot pour this: the level line leaves nothing for one of the colours"
+			want = "cannot pour this: the line as drawn leaves nothing for " + map[bool]string{true: "belly", false: "back"}[h < 0]
 		}
 		if !errors.Is(err, ErrJob) || err.Error() != want {
 			t.Errorf("got %v, want %s", err, want)
@@ -183,7 +183,7 @@ func TestLineInAnyDirection(t *testing.T) {
 		b := rapid.SampledFrom(bodies).Draw(t, "body")
 		share := rapid.Float64Range(leastShare, 1-leastShare).Draw(t, "share")
 		j := simpleJob(b.c)
-		j.Line = Line{Share: share}
+		j.Lines = []Line{{Share: share}}
 		drawn := pourIt(t, j).Line
 		low, high := b.c.Heights()
 		if !(low < *drawn.AskedMM && *drawn.AskedMM < high) {
@@ -203,7 +203,7 @@ func simpleJob(c *cavity.Cavity) Job {
 	base := cavity.Plastisol{DensityGML: 1, ExpansionPerC: 0.0005, Room: 20, Pour: 170, Ceiling: 190}
 	mix := cavity.Mix{Plastisol: base}
 	return Job{
-		Cavity: c, Cavities: 1, Fed: 0.5, Line: Line{Share: 0.5},
+		Cavity: c, Cavities: 1, Fed: 0.5, Lines: []Line{{Share: 0.5}},
 		Colours:  []Colour{{Name: "belly", Mix: mix}, {Name: "back", Mix: mix}},
 		Injector: Injector{Drive: Independent, Barrels: []Barrel{{Name: "left", CapacityML: 500}, {Name: "right", CapacityML: 500}}},
 		Vessel:   Vessel{HoldsML: 5000, Fill: 0.5},

@@ -97,7 +97,7 @@ func paperJob(t *testing.T) Job {
 			{Name: "back", Half: "upper", Mix: cavity.Mix{Plastisol: base, Doses: []cavity.Dose{
 				{Additive: salt, PerCup: units.Amount{Kind: units.ByVolume, Value: float64(units.Cup / 8)}}}}},
 		},
-		Line:     Line{Share: 0.4},
+		Lines:    []Line{{Share: 0.4}},
 		Injector: Injector{Name: "twin", Barrels: []Barrel{left, right}, Drive: Ganged},
 		Vessel:   Vessel{Name: "pot", HoldsML: 4 * units.Cup.ML(), Fill: 0.5, KeepsML: 6},
 		Baits:    100, LeftML: []float64{1.5 * units.Cup.ML(), units.Cup.ML()}, MaxDifferenceC: 5,

@@ -126,64 +126,34 @@ func (j Job) recipe(ctx context.Context) (recipe, *LineResult, *WeighedBack, err
 		}
 		r.blends = append(r.blends, b)
 	}
-	asked, line, err := j.askShares(ctx)
-	if err != nil {
+	var line *LineResult
+	var err error
+	if r.asked, line, err = j.askLines(ctx); err != nil {
 		return r, nil, nil, err
 	}
-	if r.shares, r.fixed, err = j.Injector.Delivered(asked); err != nil {
+	if r.shares, r.fixed, err = j.Injector.Delivered(r.asked); err != nil {
 		return r, nil, nil, err
 	}
 	var back WeighedBack
 	if back.Stroke, err = r.weighStroke(); err != nil {
 		return r, nil, nil, err
 	}
-	if line, err = r.deliver(ctx, line); err != nil {
-		return r, nil, nil, err
+	if line != nil {
+		if err = r.deliver(ctx, line); err != nil {
+			return r, nil, nil, err
+		}
 	}
 	r.cavML = r.cavityML()
 	if back.Baits, err = r.weighBaits(); err != nil {
 		return r, nil, nil, err
 	}
-	switch {
-	case len(j.Colours) > 2:
-		line.Agree = r.agreeOnLayers()
-	case line != nil && line.Needs == "" && j.Across == nil:
-		line.Agree = r.agree(line.AskedShare)
+	if line != nil && line.Needs == "" && j.Across == nil {
+		line.Agree = r.agree()
 	}
 	if back == (WeighedBack{}) {
 		return r, line, nil, nil
 	}
 	return r, line, &back, nil
-}
-
-// askShares returns the share of each colour as drawn, and the line of two.
-func (j Job) askShares(ctx context.Context) ([]float64, *LineResult, error) {
-	switch len(j.Colours) {
-	case 1:
-		return []float64{1}, nil, nil
-	case 2:
-		line, err := j.askLine(ctx)
-		if err != nil {
-			return nil, nil, err
-		}
-		return []float64{line.AskedShare, 1 - line.AskedShare}, line, nil
-	}
-	return j.Shares, nil, nil
-}
-
-// deliver puts the line, or the lines of three colours and more, where the barrels do.
-func (r recipe) deliver(ctx context.Context, line *LineResult) (*LineResult, error) {
-	if len(r.Colours) > 2 {
-		return r.layers(ctx, r.shares)
-	}
-	if line == nil {
-		return nil, nil
-	}
-	lies := r.Cavity
-	if r.Across != nil {
-		lies = nil // there is no line of a laminate
-	}
-	return line, line.deliver(ctx, lies, r.shares[0])
 }
 
 func (r recipe) setup() []ColourPlan {
@@ -217,21 +187,16 @@ func (r recipe) warnings(p *Pour) []string {
 		w = append(w, fmt.Sprintf("fed share assumed %.0f %%: weigh ten baits (\"weighings\" in the mold file); until then a bait may weigh %.2f to %.2f g",
 			r.Fed*100, p.Bait.MassUnfedG, p.Bait.MassFedG))
 	}
-	if len(r.Colours) > 2 {
-		w = append(w, r.layerWarnings(p.Line)...)
-	}
 	if p.Line != nil && p.Across == nil {
-		w = append(w, p.Line.shapeWarnings(r.Colours)...)
+		w = append(w, p.Line.shapeWarnings(r.Job)...)
 	}
 	if p.Start != nil {
 		w = append(w, p.Start.Warning())
 	}
-	if p.Line != nil && p.Across == nil && r.fixed && len(r.Colours) == 2 {
-		w = append(w, p.Line.warnings()...)
+	if p.Line != nil && p.Across == nil {
+		w = append(w, r.movedWarnings(p.Line)...)
 	}
-	if len(r.blends) >= 2 {
-		w = append(w, r.temperatureWarning()...)
-	}
+	w = append(w, r.temperatureWarning()...)
 	return append(w, r.doseWarnings(p.Heatings)...)
 }
 

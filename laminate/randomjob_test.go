@@ -53,20 +53,19 @@ func randomJob(t *rapid.T, from []*cavity.Cavity) Job {
 		Name: "pot", HoldsML: between(t, "vessel", 1, 16) * units.Cup.ML(),
 		Fill: between(t, "fill", 0.2, 1), KeepsML: between(t, "vessel keeps", 0, 15),
 	}
-	if count > 2 {
-		sum := 0.0
-		for range count {
-			j.Shares = append(j.Shares, between(t, "part", 0.05, 1))
-			sum += j.Shares[len(j.Shares)-1]
-		}
-		for i := range j.Shares {
-			j.Shares[i] /= sum
-		}
+	sum := 0.0
+	shares := make([]float64, count)
+	for i := range shares {
+		shares[i] = between(t, "part", 0.02, 1)
+		sum += shares[i]
 	}
-	j.Line.Share = between(t, "share", 0.02, 0.98)
-	if j.Cavity != nil && rapid.Bool().Draw(t, "by height") {
+	for i := range shares {
+		shares[i] /= sum
+	}
+	j.Lines = LinesFor(nil, shares)
+	if j.Cavity != nil && count == 2 && rapid.Bool().Draw(t, "by height") {
 		low, high := j.Cavity.Heights()
-		j.Line = Line{Boundary: Level{HeightMM: low + between(t, "height", 0.05, 0.95)*(high-low)}, ByPlace: true}
+		j.Lines = []Line{{Boundary: Level{HeightMM: low + between(t, "height", 0.05, 0.95)*(high-low)}, ByPlace: true}}
 	}
 	return j
 }

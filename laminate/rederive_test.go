@@ -69,7 +69,12 @@ func rederive(j Job, askedShare float64) rederived {
 	}
 	d.shares = []float64{1}
 	if len(j.Colours) > 2 {
-		d.shares = append([]float64{}, j.Shares...)
+		d.shares = nil
+		below := 0.0
+		for _, l := range j.Lines {
+			d.shares, below = append(d.shares, l.Share-below), l.Share
+		}
+		d.shares = append(d.shares, 1-below)
 		areas := 0.0
 		for _, b := range j.Injector.Barrels {
 			areas += b.BoreMM * b.BoreMM

@@ -19,10 +19,23 @@ func TestJobsThatCannotBe(t *testing.T) {
 	}{
 		{ErrJob, "one to 4 colours, not 0", func(j *Job) { j.Colours = nil }},
 		{ErrJob, "one to 4 colours, not 5", func(j *Job) { j.Colours = append(j.Colours, j.Colours[0], j.Colours[0], j.Colours[0]) }},
-		{ErrJob, "3 colours need a share each, not 0 shares", func(j *Job) { j.Colours = append(j.Colours, j.Colours[0]) }},
-		{ErrJob, "the share of back lies between 0 and 1, not NaN", func(j *Job) { j.Colours, j.Shares = append(j.Colours, j.Colours[0]), []float64{0.2, nan, 0.8} }},
-		{ErrJob, "the share of belly lies between 0 and 1, not 0", func(j *Job) { j.Colours, j.Shares = append(j.Colours, j.Colours[0]), []float64{0, 0.5, 0.5} }},
-		{ErrJob, "the shares of all colours make 1.2, and must make 1", func(j *Job) { j.Colours, j.Shares = append(j.Colours, j.Colours[0]), []float64{0.2, 0.5, 0.5} }},
+		{ErrJob, "3 colours have 2 lines between them, not 1", func(j *Job) { j.Colours = append(j.Colours, j.Colours[0]) }},
+		{ErrJob, "the share below a line lies between 0 and 1, not NaN", func(j *Job) {
+			j.Colours, j.Lines = append(j.Colours, j.Colours[0]), LinesFor(nil, []float64{0.2, nan, 0.8})
+		}},
+		{ErrJob, "the share below a line lies between 0 and 1, not 0", func(j *Job) {
+			j.Colours, j.Lines = append(j.Colours, j.Colours[0]), LinesFor(nil, []float64{0, 0.5, 0.5})
+		}},
+		{ErrJob, "the share below a line lies between 0 and 1, not 1.2", func(j *Job) {
+			j.Colours, j.Lines = append(j.Colours, j.Colours[0]), LinesFor(nil, []float64{0.7, 0.5, -0.2})
+		}},
+		{ErrJob, "the line as drawn leaves nothing for back", func(j *Job) {
+			j.Colours, j.Lines, j.LeftML = append(j.Colours, j.Colours[0]), []Line{{Share: 0.7}, {Share: 0.5}}, nil
+		}},
+		{ErrJob, "layers are made by level, tilted and drawn lines, not by crosswise",
+			func(j *Job) {
+				j.Colours, j.Lines = append(j.Colours, j.Colours[0]), LinesFor(Crosswise{}, []float64{0.2, 0.3, 0.5})
+			}},
 		{ErrJob, "a mold has at least one cavity", func(j *Job) { j.Cavities = 0 }},
 		{ErrJob, "a mold has at least one cavity", func(j *Job) { j.Cavities = -4 }},
 		{ErrJob, "a mold has at most 10000 cavities, not 10001", func(j *Job) { j.Cavities = 10_001 }},
@@ -37,15 +50,15 @@ func TestJobsThatCannotBe(t *testing.T) {
 		{ErrJob, "10000001 baits", func(j *Job) { j.Baits = 10_000_001 }},
 		{ErrJob, "the colours may not be NaN C apart", func(j *Job) { j.MaxDifferenceC = nan }},
 		{ErrJob, "the colours may not be -5 C apart", func(j *Job) { j.MaxDifferenceC = -5 }},
-		{ErrJob, "the first colour's share lies between 0 and 1, not 0", func(j *Job) { j.Line.Share = 0 }},
-		{ErrJob, "the first colour's share lies between 0 and 1, not 1", func(j *Job) { j.Line.Share = 1 }},
-		{ErrJob, "the first colour's share lies between 0 and 1, not 1e-07", func(j *Job) { j.Line.Share = 1e-7 }},
-		{ErrJob, "the first colour's share lies between 0 and 1, not NaN", func(j *Job) { j.Line.Share = nan }},
+		{ErrJob, "the share below a line lies between 0 and 1, not 0", func(j *Job) { j.Lines[0].Share = 0 }},
+		{ErrJob, "the share below a line lies between 0 and 1, not 1", func(j *Job) { j.Lines[0].Share = 1 }},
+		{ErrJob, "the share below a line lies between 0 and 1, not 1e-07", func(j *Job) { j.Lines[0].Share = 1e-7 }},
+		{ErrJob, "the share below a line lies between 0 and 1, not NaN", func(j *Job) { j.Lines[0].Share = nan }},
 		{ErrJob, "a line at a height needs a model of the bait; give a share instead",
-			func(j *Job) { j.Cavity, j.WeighedBaitG, j.Line.ByPlace = nil, 10, true }},
-		{ErrJob, "a line at a height of NaN mm", func(j *Job) { j.Line = Line{Boundary: Level{HeightMM: nan}, ByPlace: true} }},
-		{ErrJob, "a line at a height of -Inf mm", func(j *Job) { j.Line = Line{Boundary: Level{HeightMM: -inf}, ByPlace: true} }},
-		{ErrJob, "the line at 12.000 mm misses the bait, which reaches from 0.000 to 10.000 mm", func(j *Job) { j.Line = Line{Boundary: Level{HeightMM: 12}, ByPlace: true} }},
+			func(j *Job) { j.Cavity, j.WeighedBaitG, j.Lines[0].ByPlace = nil, 10, true }},
+		{ErrJob, "a line at a height of NaN mm", func(j *Job) { j.Lines = []Line{{Boundary: Level{HeightMM: nan}, ByPlace: true}} }},
+		{ErrJob, "a line at a height of -Inf mm", func(j *Job) { j.Lines = []Line{{Boundary: Level{HeightMM: -inf}, ByPlace: true}} }},
+		{ErrJob, "the line at 12.000 mm misses the bait, which reaches from 0.000 to 10.000 mm", func(j *Job) { j.Lines = []Line{{Boundary: Level{HeightMM: 12}, ByPlace: true}} }},
 		{ErrJob, "what is left is given for 1 colours of 2", func(j *Job) { j.LeftML = j.LeftML[:1] }},
 		{ErrJob, "what is left is given for 0 colours of 2", func(j *Job) { j.LeftML = []float64{} }},
 		{ErrJob, "NaN mL left of back", func(j *Job) { j.LeftML[1] = nan }},

@@ -55,7 +55,7 @@ func TestColoursChangePlaces(t *testing.T) {
 		other.Colours = []Colour{j.Colours[1], j.Colours[0]}
 		other.Injector.Barrels = []Barrel{j.Injector.Barrels[1], j.Injector.Barrels[0]}
 		other.LeftML = []float64{j.LeftML[1], j.LeftML[0]}
-		other.Line.Share = 1 - j.Line.Share
+		other.Lines = []Line{{Share: 1 - j.Lines[0].Share}}
 		q := pourIt(t, other)
 		equal(t, "bait", q.Bait.MassG, p.Bait.MassG)
 		equal(t, "shot", q.Shot.VolumeML, p.Shot.VolumeML)
@@ -76,11 +76,12 @@ func TestOneMixInTwoColours(t *testing.T) {
 		j := roomy(t)
 		j.Colours = j.Colours[:1]
 		barrel := j.Injector.Barrels[0]
-		j.Injector.Barrels, j.LeftML = []Barrel{barrel}, nil
+		j.Injector.Barrels, j.LeftML, j.Lines = []Barrel{barrel}, nil, nil
 		one := pourIt(t, j)
 		j.Colours = []Colour{j.Colours[0], j.Colours[0]}
 		barrel.BoreMM *= between(t, "other bore", 0.2, 5)
 		j.Injector.Barrels = append(j.Injector.Barrels, barrel)
+		j.Lines = []Line{{Share: between(t, "share", 0.02, 0.98)}}
 		two := pourIt(t, j)
 		equal(t, "bait", two.Bait.MassG, one.Bait.MassG)
 		equal(t, "unfed", two.Bait.MassUnfedG, one.Bait.MassUnfedG)

@@ -51,7 +51,8 @@ type Bait struct {
 type recipe struct {
 	Job
 	blends []cavity.Blend
-	shares []float64 // of each colour in the cavity, as delivered
+	asked  []float64 // of each colour in the cavity, as drawn
+	shares []float64 // the same as delivered
 	fixed  bool      // by ganged barrels
 	cavML  float64
 	denser float64 // than by recipe, times; weighed

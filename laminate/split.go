@@ -100,7 +100,7 @@ func layAll(ctx context.Context, c *cavity.Cavity, lines []Line) ([]laid, []cavi
 	var cuts []cut
 	for _, l := range lines {
 		if len(lines) > 1 && !l.Streams() {
-			return nil, nil, fmt.Errorf("%w: layers are made by level, tilted and drawn lines, not by %s", ErrJob, l.Kind())
+			return nil, nil, errNoLayer(l)
 		}
 		at, err := l.lay(ctx, c)
 		if err != nil {

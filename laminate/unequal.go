@@ -49,8 +49,8 @@ func (j Job) checkApart() error {
 	if len(j.Colours) != 2 {
 		return fmt.Errorf("%w: one colour has one plunger, which stands apart from none", ErrJob)
 	}
-	if needs := j.Line.Needs(); needs != "" {
-		return fmt.Errorf("%w: a line of the kind %s takes %s: its colours are shot one after the other, and no plunger starts ahead", ErrJob, j.Line.Kind(), needs)
+	if l := j.inserted(); l != nil {
+		return fmt.Errorf("%w: a line of the kind %s takes %s: its colours are shot one after the other, and no plunger starts ahead", ErrJob, l.Kind(), insert)
 	}
 	known := a.First == ""
 	for i, c := range j.Colours {

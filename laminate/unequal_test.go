@@ -96,12 +96,16 @@ func TestStartsThatCannotBe(t *testing.T) {
 		{ErrJob, "plungers 0 mm apart", func(j *Job) { j.Apart = Apart{First: "belly"} }},
 		{ErrJob, `no colour is called "side", which comes first`, func(j *Job) { j.Apart.First = "side" }},
 		{ErrJob, "one colour has one plunger, which stands apart from none",
-			func(j *Job) { j.Colours, j.Injector.Barrels, j.LeftML = j.Colours[:1], j.Injector.Barrels[:1], nil }},
+			func(j *Job) {
+				j.Colours, j.Lines, j.Injector.Barrels, j.LeftML = j.Colours[:1], nil, j.Injector.Barrels[:1], nil
+			}},
 		{ErrInjector, "plungers cannot stand 150 mm apart: the whole stroke of the left barrel is 149 mm", func(j *Job) { j.Apart.MM = 150 }},
 		{ErrInjector, "what plungers 3 mm apart shoot takes the bore of the right barrel",
 			func(j *Job) { j.Injector.Drive, j.Injector.Barrels[1].BoreMM = Independent, 0 }},
 		{ErrJob, "a line of the kind core takes an insert or a second shot: its colours are shot one after the other, and no plunger starts ahead",
-			func(j *Job) { j.Injector.Drive, j.Line = Independent, Line{Boundary: Core{DepthMM: 2}, ByPlace: true} }},
+			func(j *Job) {
+				j.Injector.Drive, j.Lines = Independent, []Line{{Boundary: Core{DepthMM: 2}, ByPlace: true}}
+			}},
 	} {
 		j := paperJob(t)
 		j.Apart = Apart{MM: 3}

@@ -71,19 +71,16 @@ func (j Job) views(ctx context.Context, p *Pour) (*Views, error) {
 
 // sheetsToDraw are the lines as they will lie, from below.
 func (j Job) sheetsToDraw(p *Pour) []Sheet {
-	l := p.Line
-	switch {
-	case l == nil || p.Across != nil:
+	if p.Line == nil || p.Across != nil {
 		return nil
-	case l.Needs != "" && l.Sheet != nil:
-		return []Sheet{*l.Sheet}
-	case l.DeliveredMM != nil && len(l.Layers) == 0:
-		return []Sheet{flatSheet(j.Cavity.Back(), *l.DeliveredMM)}
 	}
 	var list []Sheet
-	for _, layer := range l.Layers {
-		if layer.DeliveredMM != nil {
-			list = append(list, flatSheet(j.Cavity.Back(), *layer.DeliveredMM))
+	for _, c := range p.Line.Courses() {
+		switch {
+		case c.DeliveredMM != nil:
+			list = append(list, flatSheet(j.Cavity.Back(), *c.DeliveredMM))
+		case c.Sheet != nil:
+			list = append(list, *c.Sheet)
 		}
 	}
 	return list

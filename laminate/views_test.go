@@ -29,7 +29,7 @@ func TestViewsOfABlock(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		v, err := j.views(t.Context(), &Pour{Line: &LineResult{Sheet: &split.Sheets()[0], Needs: "a second shot"}})
+		v, err := j.views(t.Context(), &Pour{Line: &LineResult{Course: Course{Sheet: &split.Sheets()[0]}, Needs: "a second shot"}})
 		if err != nil || len(v.Side) < 2 || len(v.Sections) != 3 || len(v.Lines) != 1 {
 			t.Fatalf("%s: %v, %+v", name, err, v)
 		}

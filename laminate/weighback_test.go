@@ -17,7 +17,7 @@ import (
 func plainJob(t *testing.T, airG ...float64) Job {
 	t.Helper()
 	j := paperJob(t)
-	j.Colours, j.Injector.Barrels, j.LeftML = j.Colours[:1], j.Injector.Barrels[:1], nil
+	j.Colours, j.Lines, j.Injector.Barrels, j.LeftML = j.Colours[:1], nil, j.Injector.Barrels[:1], nil
 	j.Weighings.Baits = inAir(airG...)
 	return j
 }

@@ -20,7 +20,7 @@ func paperOrder(t testing.TB) Order {
 	a := laminate.Job{
 		Bait: "a", Mold: "a", WeighedBaitG: 10, Cavities: 4, Feed: cavity.Feed{{Name: "runner", VolumeML: 6}}, Vessel: vessel, WaterC: 20,
 		Colours:  []laminate.Colour{{Name: "belly", Half: "lower", Mix: cavity.Mix{Plastisol: base}}, {Name: "back", Half: "upper", Mix: salted}},
-		Line:     laminate.Line{Share: 0.5},
+		Lines:    []laminate.Line{{Share: 0.5}},
 		Injector: laminate.Injector{Name: "pair", Drive: laminate.Independent, Barrels: []laminate.Barrel{left, right}},
 	}
 	b := laminate.Job{

@@ -71,13 +71,13 @@ func randomOrder(t *rapid.T) Order {
 		if two {
 			j.Colours = append(j.Colours, colours[(first+1)%len(colours)])
 			j.Injector = injectors[1]
-			j.Line = laminate.Line{Share: between(t, "share", 0.2, 0.8)}
+			j.Lines = []laminate.Line{{Share: between(t, "share", 0.2, 0.8)}}
 		}
 		if two && len(colours) > 2 && rapid.Bool().Draw(t, "three") {
 			j.Colours = append(j.Colours, colours[(first+2)%len(colours)])
 			j.Injector = injectors[2]
 			lowest := between(t, "lowest", 0.2, 0.5)
-			j.Shares = []float64{lowest, 0.7 - lowest, 0.3}
+			j.Lines = laminate.LinesFor(laminate.Level{}, []float64{lowest, 0.7 - lowest, 0.3})
 		}
 		pour, err := j.Pour(context.Background())
 		if err != nil {

@@ -66,12 +66,9 @@ func drawn(c *cavity.Cavity, p *laminate.Pour, s settings) *drawnLine {
 			l.AskedMM = p.Line.AskedMM
 		}
 		l.DeliveredMM = p.Line.DeliveredMM
-		if p.Line.Sheet != nil {
-			l.Sheets = append(l.Sheets, *p.Line.Sheet)
-		}
-		for _, layer := range p.Line.Layers {
-			if layer.AskedMM != nil {
-				l.Sheets = append(l.Sheets, laminate.Sheet{Up: l.Back, Knots: [][2]float64{{0, *layer.AskedMM}}})
+		for _, course := range p.Line.Courses() {
+			if course.Sheet != nil {
+				l.Sheets = append(l.Sheets, *course.Sheet)
 			}
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -112,15 +113,17 @@ func errNotDrawn(kind laminate.Kind) error {
 
 // findTilt replaces a hinge by the tilt that it asks for, which can then be dragged.
 func (w *work) findTilt(ctx context.Context) error {
-	w.line = w.mold.Line
-	tilted, _ := w.line.Boundary.(laminate.Tilted)
-	if tilted.Hinge == nil || w.job.Cavity == nil {
-		return nil
+	w.lines = slices.Clone(w.mold.Lines)
+	for i, line := range w.lines {
+		tilted, _ := line.Boundary.(laminate.Tilted)
+		if tilted.Hinge == nil || w.job.Cavity == nil {
+			continue
+		}
+		split, err := laminate.SplitBy(ctx, w.job.Cavity, []laminate.Line{line}, 0)
+		if err != nil {
+			return err
+		}
+		w.lines[i].Boundary = laminate.Tilted{TiltDeg: *split.Line.TiltDeg, RollDeg: tilted.RollDeg}
 	}
-	split, err := laminate.SplitBy(ctx, w.job.Cavity, []laminate.Line{w.line}, 0)
-	if err != nil {
-		return err
-	}
-	w.line.Boundary = laminate.Tilted{TiltDeg: *split.Line.TiltDeg, RollDeg: tilted.RollDeg}
 	return nil
 }

@@ -40,8 +40,8 @@ type work struct {
 	looksLikeHalf bool
 	shape         *shape // nil when there is nothing to draw
 
-	line       laminate.Line // of the mold file, a hinge found
-	long, wide [2]float64    // reach of the bait along its nose direction, and to its left
+	lines      []laminate.Line // of the mold file, hinges found
+	long, wide [2]float64      // reach of the bait along its nose direction, and to its left
 
 	mu     sync.Mutex
 	recent map[string]*files.Mold // by the changed keys of the mold file
@@ -126,14 +126,19 @@ func (w *work) read(text []byte) (*files.Mold, error) {
 	}
 	set[moldKey] = text
 	m, err := set.ReadMold(moldKey)
-	if err == nil && (m.Line.Kind() == laminate.KindCore || m.Line.Kind() == laminate.KindSkin) {
-		return nil, fmt.Errorf("%s: %w", w.source.name, errNotDrawn(m.Line.Kind()))
+	if err != nil {
+		return nil, err
+	}
+	for _, l := range m.Lines {
+		if kind := l.Kind(); kind == laminate.KindCore || kind == laminate.KindSkin {
+			return nil, fmt.Errorf("%s: %w", w.source.name, errNotDrawn(kind))
+		}
 	}
 	const mostColours = 3 // that the page has hatches for
-	if err == nil && len(m.Colours) > mostColours {
+	if len(m.Colours) > mostColours {
 		return nil, fmt.Errorf("%s: the bench shows up to %d colours, this mold file has %d; ask bellyline pour", w.source.name, mostColours, len(m.Colours))
 	}
-	return m, err
+	return m, nil
 }
 
 func (o opener) takeBait(ctx context.Context, w *work) error {

@@ -45,8 +45,8 @@ func (w *work) initial() settings {
 	m := w.mold
 	s := settings{Injector: m.Injector.Name, Vessel: m.Vessel.Name, Cavities: w.job.Cavities, Baits: m.Baits, Colours: []colourPart{}}
 	s.Line.Points = [][2]float64{}
-	if len(m.Colours) == 2 {
-		s.takeLine(w.line)
+	if len(w.lines) == 1 {
+		s.takeLine(w.lines[0])
 	}
 	for i, c := range m.Colours {
 		part := colourPart{Name: c.Name, Barrel: m.Injector.Barrels[i].Name, Pour: heatText(c.Mix.Plastisol.Pour), Mix: []files.DoseText{}}
@@ -171,15 +171,11 @@ func (w *work) jobFor(s settings) (laminate.Job, error) {
 	if m.Halves != nil { // it is for them to say
 		job.Cavities = w.job.Cavities
 	}
-	if len(m.Colours) != 2 {
+	if len(job.Lines) != 1 { // the page moves one
 		return job, nil
 	}
-	lines, err := s.lines()
-	if err == nil && len(lines) > 1 {
+	if job.Lines, err = s.lines(); err == nil && len(job.Lines) > 1 {
 		err = errLayers
-	}
-	if err == nil {
-		job.Line = lines[0]
 	}
 	return job, err
 }
@@ -207,8 +203,8 @@ func (w *work) moldText(s settings) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	if len(job.Colours) == 2 && !job.Line.Same(w.line) {
-		values["line"] = files.LineText(job.Line)
+	if len(job.Lines) == 1 && !job.Lines[0].Same(w.lines[0]) {
+		values["line"] = files.LineText(job.Lines[0])
 	}
 	return files.Rewrite(moldKey, w.text, values)
 }

@@ -26,7 +26,7 @@ func pour() *laminate.Pour {
 			{Times: 2, Shots: 5, Colours: []laminate.HeatingColour{colour("belly"), colour("back")}},
 			{Times: 1, Shots: 3, Colours: []laminate.HeatingColour{colour("belly"), other}},
 		},
-		Line:     &laminate.LineResult{AskedShare: 0.4, DeliveredShare: 0.5},
+		Line:     &laminate.LineResult{Course: laminate.Course{AskedShare: 0.4, DeliveredShare: 0.5}},
 		Order:    laminate.Order{Baits: 26, Shots: 13},
 		Warnings: []string{"a < b"},
 	}

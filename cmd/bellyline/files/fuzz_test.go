@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 	"unicode"
@@ -68,9 +69,9 @@ func FuzzMold(f *testing.F) {
 			return
 		}
 		finite(t, reflect.ValueOf(*m))
-		line := m.Line.ByPlace || m.Line.Share > 0 && m.Line.Share < 1
+		nowhere := func(l laminate.Line) bool { return !l.ByPlace && !(l.Share > 0 && l.Share < 1) }
 		switch n := len(m.Colours); {
-		case n < 1, n > laminate.MostColours, len(m.Injector.Barrels) != n, (n == 2) != line, n > 2 && len(m.Shares) != n, m.Cavities < 1, m.Baits < 0:
+		case n < 1, n > laminate.MostColours, len(m.Injector.Barrels) != n, len(m.Lines) != n-1, slices.ContainsFunc(m.Lines, nowhere), m.Cavities < 1, m.Baits < 0:
 			t.Errorf("%+v", m)
 		case (m.Model == nil) == (m.Weighed == 0), m.Fed < 0, m.Fed > 1, m.Bait != plain.Name(m.Bait):
 			t.Errorf("%+v", m)

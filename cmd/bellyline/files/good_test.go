@@ -170,7 +170,7 @@ func wantMold(dir string) *Mold {
 			channel("runner", 2, 1.8, "by its sizes"),                        // 60 x 6 x 5 mm
 			gates,
 		},
-		Line: laminate.Line{Boundary: laminate.Level{}, Share: 0.4},
+		Lines: []laminate.Line{{Boundary: laminate.Level{}, Share: 0.4}},
 		Colours: []laminate.Colour{
 			{Name: "belly", Half: "plain half", Mix: cavity.Mix{Plastisol: shop.Materials["soft"],
 				Doses: []cavity.Dose{dose("salt", units.ByVolume, cupML/8), dose("green", units.ByDrops, 6)}}},

@@ -81,7 +81,7 @@ const sameHalf = "the belly's and the back's colour both lie in the half called 
 
 // checkHalves refuses colours shot at once that face one half.
 func (m *Mold) checkHalves(s *section) {
-	if n := len(m.Colours); n > 1 && s.sound("colours", "line") && m.Line.Streams() && m.Colours[0].Half == m.Colours[n-1].Half {
+	if n := len(m.Colours); n > 1 && s.sound("colours", "line") && m.Streams() && m.Colours[0].Half == m.Colours[n-1].Half {
 		s.fail("colours", sameHalf, m.Colours[0].Half)
 	}
 }

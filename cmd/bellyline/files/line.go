@@ -72,14 +72,7 @@ func readLayers(s *section) []laminate.Line {
 		s.fail("shares", "%d layers are more than a bait has room for; at most %d", len(shares), mostLayers)
 		return nil
 	}
-	var lines []laminate.Line
-	below := 0.0
-	for i := range len(shares) - 1 {
-		below += shares[i]
-		one.Share = below
-		lines = append(lines, one)
-	}
-	return lines
+	return laminate.LinesFor(one.Boundary, shares)
 }
 
 // refuseAlone refuses a line that is no layer.

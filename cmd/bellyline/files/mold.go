@@ -21,8 +21,7 @@ type Mold struct {
 	Feed       []Channel
 	Fed        float64
 	FedGiven   bool
-	Line       laminate.Line // between two colours
-	Shares     []float64     // of three colours and more
+	Lines      []laminate.Line // between the colours, from the lowest up
 	Colours    []laminate.Colour
 	Injector   laminate.Injector // barrels in the order of the colours
 	Apart      laminate.Apart

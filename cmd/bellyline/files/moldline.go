@@ -23,15 +23,16 @@ func (m *Mold) readLine(s *section) {
 	if sub == nil {
 		return
 	}
-	m.Line = readLine(sub)
+	l := readLine(sub)
+	m.Lines = []laminate.Line{l}
 	if !sub.sound() || m.Model != nil || m.Halves != nil {
 		return
 	}
-	if m.Line.ByPlace {
+	if l.ByPlace {
 		sub.fail("height", "a height needs a model of the bait; give belly_share: 40/60 instead")
 	}
-	if m.Line.Kind() != laminate.KindLevel {
-		sub.fail("kind", "a %s line needs a model of the bait; a weighed bait takes belly_share: 40/60 alone", m.Line.Kind())
+	if l.Kind() != laminate.KindLevel {
+		sub.fail("kind", "a %s line needs a model of the bait; a weighed bait takes belly_share: 40/60 alone", l.Kind())
 	}
 }
 
@@ -45,8 +46,9 @@ func (m *Mold) readShares(s *section) {
 		return
 	}
 	sub.takes(sharesKeys)
-	m.Shares = take(sub, "shares", units.ParseShares)
-	if n := len(m.Colours); len(m.Shares) != n && sub.sound("shares") {
-		sub.fail("shares", "%d colours need a share each, like 20/50/30, not %d", n, len(m.Shares))
+	shares := take(sub, "shares", units.ParseShares)
+	if n := len(m.Colours); len(shares) != n && sub.sound("shares") {
+		sub.fail("shares", "%d colours need a share each, like 20/50/30, not %d", n, len(shares))
 	}
+	m.Lines = laminate.LinesFor(laminate.Level{}, shares)
 }

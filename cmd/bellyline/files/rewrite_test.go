@@ -36,8 +36,8 @@ func TestRewriteChangesNothingElse(t *testing.T) {
 	if err != nil {
 		t.Fatalf("%v in\n%s", err, got)
 	}
-	if !m.Line.Same(line) || m.Baits != 77 || m.Injector.Name != "hand pair" || m.Fed != 0.6 || m.Injector.Barrels[0].Name != "right" {
-		t.Errorf("read back: line %v, %d baits, %q, fed %g", m.Line, m.Baits, m.Injector.Name, m.Fed)
+	if !m.Lines[0].Same(line) || m.Baits != 77 || m.Injector.Name != "hand pair" || m.Fed != 0.6 || m.Injector.Barrels[0].Name != "right" {
+		t.Errorf("read back: line %v, %d baits, %q, fed %g", m.Lines, m.Baits, m.Injector.Name, m.Fed)
 	}
 	if c := m.Colours[1]; c.Name != "back: dark" || c.Mix.Plastisol.Name != "tough" || len(c.Mix.Doses) != 0 {
 		t.Errorf("read back: %+v", c)

@@ -120,7 +120,7 @@ func (m *Mold) twoColours(s *section, key string) bool {
 	if s.doc.blind || !s.sound("colours", "injector", "line") {
 		return false // it cannot be told
 	}
-	if len(m.Colours) == 2 && len(m.Injector.Barrels) == 2 && m.Line.Streams() {
+	if len(m.Colours) == 2 && len(m.Injector.Barrels) == 2 && m.Streams() {
 		return true
 	}
 	s.fail(key, "it takes two colours that are shot at once, in two streams; take it out").Fix = Fix{Remove: true}
