@@ -107,7 +107,7 @@ func TestCavitiesThatHoldNothing(t *testing.T) {
 	}{
 		// What has to be mended is the mesh package's to say, and tested there.
 		{"open", "the surface needs mending: ", box[3:]},
-		{"inside out", "the surface needs mending: ", solids.Flip(box)},
+		{"a box in a box, both inside out", "the surface needs mending: ", solids.Flip(append(solids.Cube(3, 2), box...))},
 		{"a facet turned", "the surface needs mending: ", append(solids.Flip(box[:3]), box[3:]...)},
 		{"a sheet", "the surface is closed but encloses nothing: its sides lie on each other; give the sheet a thickness", append(sheet, solids.Flip(sheet)...)},
 	} {

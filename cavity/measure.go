@@ -155,12 +155,16 @@ func (m *Measurement) mend(ctx context.Context, surface *mesh.Mesh, opts mend.Op
 	}
 	for _, d := range mends {
 		m.Mends = append(m.Mends, Mend{Kind: string(d.Kind), Count: d.Count, Where: placesText(d.Places), VolumeMM3: d.VolumeMM3})
-		m.Warnings = append(m.Warnings, mendWarning(d))
+		m.Warnings = append(m.Warnings, MendWarning(d))
 	}
 	return mended, nil
 }
 
-func mendWarning(d mend.Mend) string {
+// MendWarning tells what was mended, and what that leaves open.
+func MendWarning(d mend.Mend) string {
+	if d.Kind == mend.InsideOutShell && !d.MayChangeVolume {
+		return "the whole model faced inward, so it was turned round"
+	}
 	kind := strings.ReplaceAll(string(d.Kind), "_", " ")
 	if d.Count != 1 {
 		kind += "s"
@@ -168,6 +172,9 @@ func mendWarning(d mend.Mend) string {
 	text := fmt.Sprintf("mended: %d %s", d.Count, kind)
 	if len(d.Places) > 0 {
 		text += ", the first at " + placeText(d.Places[0])
+	}
+	if d.Readings != "" {
+		text += "; " + d.Readings
 	}
 	return text + fmt.Sprintf("; that can be off by at most %.3g mm3", d.VolumeMM3)
 }

@@ -65,7 +65,7 @@ func TestNoNumberForWhatEnclosesNothing(t *testing.T) {
 	box := solids.Block(80, 12.5, 10)
 	sheet := []r3.Vector{{X: 20.3}, {X: 1.1, Y: 30.7}, {X: 1, Y: 2, Z: 3}}
 	for what, corners := range map[string][]r3.Vector{
-		"open": box[3:], "inside out": solids.Flip(box), "sheet": append(sheet, solids.Flip(sheet)...),
+		"open": box[3:], "a facet turned": append(solids.Flip(box[:3]), box[3:]...), "sheet": append(sheet, solids.Flip(sheet)...),
 	} {
 		m, _, err := Measure(t.Context(), written(t, corners), Options{DensityGML: 1})
 		if err != nil {
@@ -77,8 +77,21 @@ func TestNoNumberForWhatEnclosesNothing(t *testing.T) {
 		if m.FillVolumeMM3 != nil || m.MassG != nil || m.Reason == "" {
 			t.Errorf("%s: fill volume %v, mass %v, reason %q", what, m.FillVolumeMM3, m.MassG, m.Reason)
 		}
-		if what != "inside out" && (m.CentroidMM != nil || m.PrincipalMM != nil) {
+		if m.CentroidMM != nil || m.PrincipalMM != nil {
 			t.Errorf("%s: centroid %v, principal %v", what, m.CentroidMM, m.PrincipalMM)
 		}
 	}
+}
+
+// A box that faces inward as a whole holds what the box holds, and that it was turned is told.
+func TestMeasureABoxThatFacesInward(t *testing.T) {
+	m, _, err := Measure(t.Context(), written(t, solids.Flip(solids.Block(80, 12.5, 10))), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if m.Reason != "" || len(m.Mends) != 1 || len(m.Warnings) != 1 || m.Warnings[0] != "the whole model faced inward, so it was turned round" {
+		t.Fatalf("%q, %+v, %q", m.Reason, m.Mends, m.Warnings)
+	}
+	equal(t, "volume", *m.VolumeMM3, 10_000)
+	equal(t, "fill volume", *m.FillVolumeMM3, 10_000)
 }

@@ -63,7 +63,7 @@ func sound(ctx context.Context, m *mesh.Mesh, opts mend.Options) (*mesh.Mesh, []
 			return nil, nil, err
 		}
 		for _, d := range mends {
-			warnings = append(warnings, fmt.Sprintf("mended: %s, %d; that can be off by at most %.3g mm3", d.Kind, d.Count, d.VolumeMM3))
+			warnings = append(warnings, cavity.MendWarning(d))
 		}
 		m = mended
 	}

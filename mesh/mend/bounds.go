@@ -34,16 +34,14 @@ func (d *mender) gapBound(r *rim, area float64) float64 {
 
 // smallHoleBound bounds what may be missing over a cap that is not flat, if it has
 // at most twice the area C of the cap: together they are a closed surface of area
-// 3 C, which encloses the most as a ball, (3 C)^(3/2) / (6 sqrt(pi)). Windings of
-// more than 1 count as often in that bound (isoperimetric inequality, Federer,
-// Geometric Measure Theory, 1969, 4.5.9(31); from memory).
+// 3 C, see ballOfArea.
 func (d *mender) smallHoleBound(r *rim, facets [][3]int32) float64 {
 	lid := mesh.Mesh{Vertices: d.m.Vertices, Triangles: facets}
 	var area float64
 	for f := range facets {
 		area += lid.AreaOf(f)
 	}
-	return math.Pow(3*area, 1.5)/(6*math.Sqrt(math.Pi)) + d.gapBound(r, area)
+	return ballOfArea(3*area) + d.gapBound(r, area)
 }
 
 // flatHoleBound bounds what may be missing over a flat cap: the tip above it, and

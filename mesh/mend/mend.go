@@ -61,10 +61,16 @@ type Mend struct {
 	Places []mesh.Place
 	// VolumeMM3 bounds how far these mends may leave the volume from that of the body
 	// meant. What that assumes where something is missing is said at Options.
-	// Parts that are turned leave nothing open if they lie in no other part, since
-	// then they can face in one way only; one within another part may be a void or
-	// not, so it leaves twice its volume open.
+	// Parts that are turned leave nothing open if they neither lie in nor reach into
+	// another part, since then they can face in one way only; one within another part
+	// may be a void or not, so it leaves twice its volume open; for one that reaches
+	// into others see Readings.
 	VolumeMM3 float64
+	// Readings tells what parts hold by each reading, where some faced inward and reach
+	// into others that did not: all of them are bodies, which is what is taken, or the
+	// smaller side is cut out of the other. VolumeMM3 has the difference. Empty where
+	// there is one reading.
+	Readings string
 	// MayChangeVolume says that the mend decides something which the surface as it
 	// was left open, by more than the rounding of a file can.
 	MayChangeVolume bool
@@ -278,6 +284,9 @@ func (d Mend) wanted(volume float64) string {
 			text += ", and others"
 		}
 		text += ")"
+	}
+	if d.Readings != "" {
+		text += "; " + d.Readings
 	}
 	if d.VolumeMM3 == 0 {
 		return text

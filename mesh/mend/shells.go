@@ -17,16 +17,24 @@ type part struct {
 	box     mesh.Box
 	flipped bool // some of its facets were turned, so how it faced says little
 	was     int  // which way it faced: +1 outward, -1 inward, 0 neither
+	within  bool // it lies in larger parts
 }
+
+// turned says whether a part faces outward now and did not.
+func (p *part) turned() bool { return p.was < 0 && p.volume > 0 }
 
 // turnShells turns closed parts that are inside out, and notes all facets that
 // were turned.
 //
 // A part that lies in no other has to face outward. One within another is taken
 // as it faces: outward it is more of the same, inward it is a void; if its facets
-// disagreed, the larger area of them has said so. But where the part around was
+// disagreed, the larger area of them has said so. But where a part around was
 // inside out as a whole, one within becomes a void: either both were inside out,
-// or it was a void already.
+// or it was a void already. A part that reaches into others may have been meant to
+// be cut out of them, see readings.
+//
+// Where every part faced inward and none lies in others, the whole was exported
+// inside out, and turning it decides nothing.
 func (d *mender) turnShells() error {
 	if !d.mayFaceIn() {
 		return nil
@@ -36,28 +44,19 @@ func (d *mender) turnShells() error {
 		return err
 	}
 	slices.SortStableFunc(parts, func(a, b *part) int { return cmp.Compare(math.Abs(b.volume), math.Abs(a.volume)) })
-	mend := Mend{Kind: InsideOutShell, MayChangeVolume: true}
+	mend := Mend{Kind: InsideOutShell}
 	turn := make([]bool, len(d.m.Triangles))
-	insideOut := false // whether some part was inside out as a whole
 	var flippedOpen float64
 	for i, p := range parts {
 		if err := d.ctx.Err(); err != nil {
 			return err
 		}
 		p.was = sign(p.volume)
-		if p.was > 0 && !p.flipped && !insideOut {
-			continue
-		}
-		want := 1
-		if around, w := partsAround(d.m, parts[:i], p); w >= 1 {
-			want = p.was
-			switch {
-			case p.flipped:
-				flippedOpen += 2 * math.Abs(p.volume)
-			case around.was < 0 && !around.flipped && around.volume > 0:
-				want = -1
-				mend.VolumeMM3 += 2 * math.Abs(p.volume)
-			}
+		want, open := d.facing(parts[:i], p)
+		if p.flipped {
+			flippedOpen += open
+		} else {
+			mend.VolumeMM3 += open
 		}
 		if p.was == 0 || want == p.was {
 			continue
@@ -67,14 +66,42 @@ func (d *mender) turnShells() error {
 			turn[f] = true
 		}
 		if !p.flipped {
-			insideOut = true
 			mend.add(d, p)
 		}
 	}
 	d.turn(turn)
+	r, err := d.readingsOf(parts)
+	if err != nil {
+		return err
+	}
+	if mend.Count == 0 {
+		flippedOpen += r.apartMM3
+	} else {
+		mend.VolumeMM3, mend.Readings = mend.VolumeMM3+r.apartMM3, r.text()
+	}
+	mend.MayChangeVolume = slices.ContainsFunc(parts, func(p *part) bool { return !p.turned() || p.flipped || p.within })
 	d.noteFlipped(parts, flippedOpen)
 	d.note(mend)
 	return nil
+}
+
+// facing returns which way a part has to face among the larger ones, and the volume
+// that this leaves open.
+func (d *mender) facing(larger []*part, p *part) (want int, open float64) {
+	if p.was > 0 && !p.flipped && !slices.ContainsFunc(larger, func(q *part) bool { return q.turned() && !q.flipped }) {
+		return 1, 0
+	}
+	insideOut, winding := partsAround(d.m, larger, p)
+	p.within = winding >= 1
+	switch {
+	case !p.within:
+		return 1, 0
+	case p.flipped:
+		return p.was, 2 * math.Abs(p.volume)
+	case insideOut:
+		return -1, 2 * math.Abs(p.volume)
+	}
+	return p.was, 0
 }
 
 // mayFaceIn says whether some part may have to be turned. Parts are finer than
@@ -160,16 +187,16 @@ func (d *mender) closedParts() ([]*part, error) {
 	return parts, nil
 }
 
-// partsAround returns the smallest of the larger parts around p, and how often
-// they enclose p as they are to face, 0 if p reaches out of them anywhere. It asks
-// at facets spread over p, its outermost ones included.
-func partsAround(m *mesh.Mesh, larger []*part, p *part) (around *part, winding int) {
+// partsAround returns how often the larger parts enclose p as they are to face, 0 if
+// p reaches out of them anywhere, and whether one of those around was inside out as a
+// whole. It asks at facets spread over p, its outermost ones included.
+func partsAround(m *mesh.Mesh, larger []*part, p *part) (insideOut bool, winding int) {
 	winding = math.MaxInt
 	for _, f := range sampleFacets(m, p) {
 		a, b, c := m.Corners(int(f))
 		at := a.Add(b).Add(c).Mul(1.0 / 3)
 		var all float64
-		var inner *part
+		turned := false
 		for _, q := range larger {
 			if !q.box.Contains(at) {
 				continue
@@ -178,23 +205,21 @@ func partsAround(m *mesh.Mesh, larger []*part, p *part) (around *part, winding i
 			if sign(q.volume) != q.was {
 				w = -w
 			}
-			if math.Abs(w) > 0.5 {
-				inner = q
-			}
+			turned = turned || math.Abs(w) > 0.5 && q.turned() && !q.flipped
 			all += w
 		}
 		if n := math.Round(all); math.Abs(all-n) < 1e-6 { // not on a surface, where it is NaN
 			winding = min(winding, int(n))
-			around = inner
+			insideOut = insideOut || turned
 			if n < 1 {
-				return nil, 0
+				return false, 0
 			}
 		}
 	}
-	if around == nil {
-		return nil, 0
+	if winding == math.MaxInt {
+		return false, 0
 	}
-	return around, winding
+	return insideOut, winding
 }
 
 // sampleFacets returns some facets of a part: one with a corner at each side of
