@@ -144,11 +144,8 @@ func (m *Measurement) check(report *mesh.Report) bool {
 func (m *Measurement) mend(ctx context.Context, surface *mesh.Mesh, opts mend.Options) (*mesh.Mesh, error) {
 	mended, mends, err := mend.Surface(ctx, surface, opts)
 	switch {
-	case errors.Is(err, mend.ErrNeeded):
-		m.Reason = err.Error() + "; --mend does that"
-		return surface, nil
-	case errors.Is(err, mend.ErrBeyond):
-		m.Reason = err.Error()
+	case errors.Is(err, mend.ErrNeeded), errors.Is(err, mend.ErrBeyond):
+		m.Reason = WhyUnmended(err)
 		return surface, nil
 	case err != nil:
 		return nil, err
@@ -158,6 +155,23 @@ func (m *Measurement) mend(ctx context.Context, surface *mesh.Mesh, opts mend.Op
 		m.Warnings = append(m.Warnings, MendWarning(d))
 	}
 	return mended, nil
+}
+
+// WhyUnmended is the reason why a surface was not mended, with what would mend it. The
+// error is one of mend.Surface.
+func WhyUnmended(err error) string {
+	text := err.Error()
+	var open *mend.NotClosedError
+	if errors.As(err, &open) {
+		text = open.Err.Error()
+	}
+	if errors.Is(err, mend.ErrNeeded) {
+		text += "; --mend does that"
+	}
+	if open != nil {
+		text += strings.TrimPrefix(err.Error(), open.Err.Error()) + fmt.Sprintf(": --mend --mend-within %g", open.ToleranceMM)
+	}
+	return text
 }
 
 // MendWarning tells what was mended, and what that leaves open.
@@ -172,6 +186,9 @@ func MendWarning(d mend.Mend) string {
 	text := fmt.Sprintf("mended: %d %s", d.Count, kind)
 	if len(d.Places) > 0 {
 		text += ", the first at " + placeText(d.Places[0])
+	}
+	if d.WithinMM > 0 {
+		text += fmt.Sprintf(", within %g mm, the least at which the surface closes", d.WithinMM)
 	}
 	if d.Readings != "" {
 		text += "; " + d.Readings

@@ -92,7 +92,7 @@ func weldedTo(m *mesh.Mesh, into []int32) *mesh.Mesh {
 // no more than r times its greatest area on the way, which is its area + r times
 // its perimeter + 2 r^2.
 func (d *mender) crackMend(after *mesh.Mesh, into []int32) Mend {
-	mend := Mend{Kind: Crack}
+	mend := Mend{Kind: Crack, WithinMM: d.foundMM}
 	reach := map[int32]float64{}
 	for v, to := range into {
 		if to == int32(v) {

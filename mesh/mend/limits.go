@@ -14,6 +14,7 @@ import (
 // menderLimits are the lengths and the volume by which mends are decided.
 type menderLimits struct {
 	tolerance float64 // mm
+	size      float64 // mm, of the bulk
 	hole      float64 // mm
 	// harmless is the volume in mm^3 that the rounding of the file can be worth: the
 	// area times half a float32 step, but no more than harmlessPart of the size
@@ -31,7 +32,7 @@ const (
 func limitsFor(m *mesh.Mesh, opts Options) menderLimits {
 	box := m.Bounds()
 	size := bulkSize(m, box)
-	l := menderLimits{tolerance: opts.ToleranceMM, hole: opts.HoleMM}
+	l := menderLimits{tolerance: opts.ToleranceMM, size: size, hole: opts.HoleMM}
 	if l.tolerance == 0 {
 		l.tolerance = tolerancePart * size
 	}

@@ -71,6 +71,8 @@ type Mend struct {
 	// smaller side is cut out of the other. VolumeMM3 has the difference. Empty where
 	// there is one reading.
 	Readings string
+	// WithinMM is the tolerance, if it was found rather than given.
+	WithinMM float64
 	// MayChangeVolume says that the mend decides something which the surface as it
 	// was left open, by more than the rounding of a file can.
 	MayChangeVolume bool
@@ -94,6 +96,10 @@ type Options struct {
 	// taken for the same place, along open edges only. 0 stands for tolerancePart
 	// of the size.
 	ToleranceMM float64
+	// FindTolerance takes the smallest tolerance at which the surface closes without a
+	// cap, up to farthestPart of the size, if what that can do to the volume is
+	// below closingShare. ToleranceMM is where the search begins.
+	FindTolerance bool
 	// HoleMM is the diagonal of the box of the largest hole that is closed though
 	// its rim is not flat within the tolerance. 0 stands for holePart of the size.
 	HoleMM float64
@@ -116,10 +122,12 @@ const (
 // Without opts.Allow a mend that could change the volume by more than rounding is
 // refused: the error wraps ErrNeeded, and the mends say what it would take.
 // If even all mends together do not lead to a surface that encloses a definite
-// volume, the error wraps ErrBeyond. Shells that overlap are left alone.
+// volume, the error wraps ErrBeyond. Shells that overlap are left alone. Where a
+// larger tolerance would close a surface that is refused, the error is a
+// *NotClosedError around those.
 //
-// It costs a handful of checks, more only where something is broken, and memory
-// in proportion to the facets. It returns soon after ctx ends.
+// It costs a handful of checks, more only where something is broken, a dozen times
+// that where a tolerance is looked for, and memory in proportion to the facets. It returns soon after ctx ends.
 func Surface(ctx context.Context, m *mesh.Mesh, opts Options) (*mesh.Mesh, []Mend, error) {
 	for name, length := range map[string]float64{"tolerance": opts.ToleranceMM, "largest hole": opts.HoleMM} {
 		if !(length >= 0) || math.IsInf(length, 0) {
@@ -153,7 +161,8 @@ type mender struct {
 	// turned says which facets face against the way they came.
 	turned []bool
 	menderLimits
-	mends []Mend
+	mends   []Mend
+	foundMM float64 // the tolerance, if it was found, see findTolerance
 
 	surveyed *halfedge.Survey
 	of       *mesh.Mesh // what was surveyed: d.m as long as nothing changes
@@ -179,29 +188,43 @@ func mend(ctx context.Context, m *mesh.Mesh, opts Options) (*mesh.Mesh, []Mend, 
 	for f := range d.file {
 		d.file[f] = int32(f)
 	}
-	for _, step := range []func() error{
-		d.dropDegenerate, d.dropDuplicates, d.dropStraySlivers, d.turnFacets,
-		d.weldCracks, d.splitTJoints, d.dropDuplicates, d.turnFacets,
-		d.closeHoles, d.dropDuplicates, d.turnShells,
-	} {
-		if err := ctx.Err(); err != nil {
+	if err := d.run(d.dropDegenerate, d.dropDuplicates, d.dropStraySlivers, d.turnFacets); err != nil {
+		return nil, nil, err
+	}
+	if opts.FindTolerance {
+		if err := d.findTolerance(); err != nil {
 			return nil, nil, err
 		}
-		if err := step(); err != nil {
-			return nil, nil, err
-		}
+	}
+	before := *d
+	before.turned = slices.Clone(d.turned)
+	if err := d.run(d.weldCracks, d.splitTJoints, d.dropDuplicates, d.turnFacets, d.closeHoles, d.dropDuplicates, d.turnShells); err != nil {
+		return nil, nil, before.withClosing(err)
 	}
 	if len(d.mends) == 0 {
 		return m, nil, nil // duplicates that are as good as a shell of their own
 	}
 	d.dropUnusedVertices()
 	if err := d.judge(); err != nil {
-		return nil, nil, err
+		return nil, nil, before.withClosing(err)
 	}
 	if err := d.refusal(); err != nil && !opts.Allow {
-		return nil, d.mends, err
+		return nil, d.mends, before.withClosing(err)
 	}
 	return d.m, d.mends, nil
+}
+
+// run takes some steps in turn.
+func (d *mender) run(steps ...func() error) error {
+	for _, step := range steps {
+		if err := d.ctx.Err(); err != nil {
+			return err
+		}
+		if err := step(); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // needsMending says whether anything is named that a mend is for. Edges of more

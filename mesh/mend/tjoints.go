@@ -176,7 +176,7 @@ func eachPart(a, b int32, points []int32, f func(from, to int32)) {
 // applySplits cuts the facets. A facet bends by no more than the distance h of the
 // corner from its edge, so this moves no more volume than h times its area.
 func (d *mender) applySplits(splits map[int32]*sideCorners) {
-	mend := Mend{Kind: TJoint}
+	mend := Mend{Kind: TJoint, WithinMM: d.foundMM}
 	triangles := make([][3]int32, 0, len(d.m.Triangles)+2*len(splits))
 	file, turned := make([]int32, 0, cap(triangles)), make([]bool, 0, cap(triangles))
 	for f, t := range d.m.Triangles {
