@@ -1,6 +1,10 @@
 package halfedge
 
-import "bellyline/mesh/parallel"
+import (
+	"slices"
+
+	"bellyline/mesh/parallel"
+)
 
 // Patch is a part of the surface connected by edges of exactly two facets. Across
 // such an edge it is clear how two facets have to face.
@@ -92,4 +96,36 @@ func (s *Survey) FindPatches(areaOf func(facet int) float64) (p *Patches, strip 
 		p.All = append(p.All, found)
 	}
 	return p, -1
+}
+
+// PatchAround returns the facets that are connected with one by edges of exactly two
+// facets, whether or not they can agree about what is outside, and those of them that
+// run such an edge the same way as the facet beyond. Both are in ascending order.
+func (s *Survey) PatchAround(facet int32) (facets, bent []int32) {
+	beyond := s.neighbours()
+	reached := make([]bool, len(s.Triangles))
+	reached[facet] = true
+	facets = []int32{facet}
+	for i := 0; i < len(facets); i++ {
+		f := facets[i]
+		isBent := false
+		for k := range 3 {
+			h := beyond[3*int(f)+k]
+			if h == noEdge {
+				continue
+			}
+			g := h.Facet()
+			isBent = isBent || s.Triangles[g][h.Corner()] == s.Triangles[f][k]
+			if !reached[g] {
+				reached[g] = true
+				facets = append(facets, g)
+			}
+		}
+		if isBent {
+			bent = append(bent, f)
+		}
+	}
+	slices.Sort(facets)
+	slices.Sort(bent)
+	return facets, bent
 }

@@ -71,3 +71,19 @@ func TestPatchesFindTheStripWithOneSide(t *testing.T) {
 		t.Errorf("a band has one side at %d", at)
 	}
 }
+
+// The patch round a facet is what edges of two facets connect, and bent are the facets
+// beside an edge that both run one way: none in a sound box, a turned facet and its three
+// neighbours beside another box.
+func TestPatchAround(t *testing.T) {
+	facets, vertices := numbered(solids.Join(solids.Cube(0, 1), solids.Cube(3, 1)))
+	all, bent := halfedge.NewSurvey(facets, vertices).PatchAround(5)
+	if len(all) != 12 || slices.Max(all) != 11 || len(bent) != 0 {
+		t.Errorf("%v, bent %v", all, bent)
+	}
+	facets[5][0], facets[5][1] = facets[5][1], facets[5][0]
+	all, bent = halfedge.NewSurvey(facets, vertices).PatchAround(0)
+	if len(all) != 12 || len(bent) != 4 || !slices.Contains(bent, 5) {
+		t.Errorf("%v, bent %v", all, bent)
+	}
+}

@@ -22,12 +22,19 @@ func (d *mender) dropDegenerate() error {
 	return nil
 }
 
-// drop removes facets, given in ascending order, and notes it.
+// drop removes facets, given in ascending order, whose loss changes nothing, and notes
+// it.
 func (d *mender) drop(kind Kind, facets []int32, text string) {
+	d.dropAs(Mend{Kind: kind}, facets, text)
+}
+
+// dropAs removes facets, given in ascending order, and notes it as a mend of which the
+// count and the places are missing.
+func (d *mender) dropAs(mend Mend, facets []int32, text string) {
 	if len(facets) == 0 {
 		return
 	}
-	mend := Mend{Kind: kind, Count: len(facets)}
+	mend.Count = len(facets)
 	for _, f := range facets[:min(len(facets), mesh.MaxPlaces)] {
 		at, _, _ := d.m.Corners(int(f))
 		mend.Places = append(mend.Places, mesh.Place{Facet: int(d.file[f]), At: at, Text: fmt.Sprintf(text, mesh.PlaceText(at))})

@@ -46,6 +46,10 @@ const (
 	// is outside. Of a closed part only one way of facing is right, by its volume;
 	// within another part the larger area decides.
 	FlippedFacet Kind = "flipped_facet"
+	// OneSidedFacet removes facets of a strip with one side only: of all of a band that is
+	// the smaller part of the surface and leaves no hole, else the few along the edges
+	// at which the rest of the surface would have two sides.
+	OneSidedFacet Kind = "one_sided_facet"
 	// Hole closes a hole: a flat one of any size by a flat cap, any other one by
 	// the cap of least area if it is not too large.
 	Hole Kind = "hole"
@@ -188,7 +192,7 @@ func mend(ctx context.Context, m *mesh.Mesh, opts Options) (*mesh.Mesh, []Mend, 
 	for f := range d.file {
 		d.file[f] = int32(f)
 	}
-	if err := d.run(d.dropDegenerate, d.dropDuplicates, d.dropStraySlivers, d.turnFacets); err != nil {
+	if err := d.run(d.dropDegenerate, d.dropDuplicates, d.dropStraySlivers, d.dropStrips, d.turnFacets); err != nil {
 		return nil, nil, err
 	}
 	if opts.FindTolerance {
@@ -198,7 +202,8 @@ func mend(ctx context.Context, m *mesh.Mesh, opts Options) (*mesh.Mesh, []Mend, 
 	}
 	before := *d
 	before.turned = slices.Clone(d.turned)
-	if err := d.run(d.weldCracks, d.splitTJoints, d.dropDuplicates, d.turnFacets, d.closeHoles, d.dropDuplicates, d.turnShells); err != nil {
+	if err := d.run(d.weldCracks, d.splitTJoints, d.dropDuplicates, d.dropStrips, d.turnFacets,
+		d.closeHoles, d.dropDuplicates, d.turnShells); err != nil {
 		return nil, nil, before.withClosing(err)
 	}
 	if len(d.mends) == 0 {
@@ -291,11 +296,12 @@ func (d Mend) wanted(volume float64) string {
 		Crack:          "weld %s across cracks",
 		TJoint:         "split edges at %s on them",
 		FlippedFacet:   "turn %s over",
+		OneSidedFacet:  "drop %s of strips with one side only",
 		Hole:           "close %s",
 		InsideOutShell: "turn over %s facing inward",
 	}[d.Kind]
 	noun := map[Kind]string{
-		Crack: "corner", TJoint: "corner", FlippedFacet: "facet", Hole: "hole", InsideOutShell: "shell",
+		Crack: "corner", TJoint: "corner", FlippedFacet: "facet", OneSidedFacet: "facet", Hole: "hole", InsideOutShell: "shell",
 	}[d.Kind]
 	if d.Count != 1 {
 		noun += "s"
