@@ -12,6 +12,7 @@ import (
 	"bellyline/cavity"
 	"bellyline/cavity/cool"
 	"bellyline/cavity/units"
+	"bellyline/cmd/bellyline/shop"
 	"bellyline/cmd/bellyline/show"
 )
 
@@ -135,7 +136,7 @@ func coolError(name string, err error) error {
 
 // openBody reads a closed model and makes it ready.
 func openBody(c *call, name string, opts cavity.Options) (*cool.Body, *cavity.Cavity, error) {
-	bait, err := cavity.Open(c.ctx, name, opts, r3.Vector{Z: 1}, r3.Vector{X: 1})
+	bait, err := shop.ModelAt(name).Bait(c.ctx, opts, r3.Vector{Z: 1}, r3.Vector{X: 1})
 	if err != nil {
 		return nil, nil, err
 	}

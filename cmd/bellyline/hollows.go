@@ -7,6 +7,7 @@ import (
 
 	"bellyline/cavity"
 	"bellyline/cavity/hollow"
+	"bellyline/cmd/bellyline/shop"
 	"bellyline/cmd/bellyline/show"
 	"bellyline/cmd/bellyline/svg"
 	"bellyline/mesh"
@@ -62,7 +63,7 @@ func hollows(c *call, f hollowsFlags, names []string) error {
 	if f.bait {
 		return baitDraft(c, names[0], read, opts.Pull)
 	}
-	half, err := hollow.Open(c.ctx, names[0], read, opts)
+	half, err := shop.ModelAt(names[0]).Half(c.ctx, read, opts)
 	if err != nil {
 		return err
 	}
@@ -117,11 +118,11 @@ func (f hollowsFlags) pairWith(c *call, half *hollow.Half, name string, read cav
 		}
 		opts.Pull = pull
 	}
-	other, err := hollow.Open(c.ctx, name, read, opts)
+	other, err := shop.ModelAt(name).Half(c.ctx, read, opts)
 	if err != nil {
 		return nil, err
 	}
-	return hollow.Pairing(c.ctx, half, other)
+	return shop.Mold(c.ctx, half, other)
 }
 
 func (f hollowsFlags) options(c *call) (cavity.Options, hollow.Options, error) {
@@ -149,7 +150,7 @@ func baitDraft(c *call, name string, read cavity.Options, pull r3.Vector) error 
 	if pull == (r3.Vector{}) {
 		pull.Z = 1
 	}
-	draft, err := hollow.OpenDraft(c.ctx, name, read, pull)
+	draft, err := shop.ModelAt(name).Draft(c.ctx, read, pull)
 	if err != nil {
 		return err
 	}

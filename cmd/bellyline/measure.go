@@ -6,6 +6,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/cavity"
+	"bellyline/cmd/bellyline/shop"
 	"bellyline/cmd/bellyline/show"
 	"bellyline/mesh"
 	"bellyline/mesh/stl"
@@ -82,7 +83,7 @@ func measure(c *call, flags *modelFlags, quick bool, files []string) error {
 	result := show.Measured{Models: []*cavity.Measurement{}}
 	var unanswered error
 	for _, file := range files {
-		m, _, err := cavity.Measure(c.ctx, file, opts)
+		m, _, _, err := shop.ModelAt(file).Measure(c.ctx, opts)
 		if err != nil {
 			return err
 		}

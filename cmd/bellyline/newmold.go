@@ -4,16 +4,14 @@ import (
 	"fmt"
 	"io"
 	"maps"
-	"math"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 
-	"github.com/golang/geo/r3"
-
 	"bellyline/cavity/layout"
 	"bellyline/cavity/units"
+	"bellyline/cmd/bellyline/files"
 	"bellyline/cmd/bellyline/svg"
 	"bellyline/mesh"
 	"bellyline/mesh/stl"
@@ -116,7 +114,7 @@ func (j *sizeJob) writeMold(w io.Writer, folder string, r *layout.Result) error 
 	fmt.Fprintf(&b, "# Made by bellyline size. Check every figure before metal is cut.\n")
 	own := j.names(folder)
 	fmt.Fprintf(&b, "shop: %q\nbait: %q\nmold: %q\n\n", own.shop, name, fmt.Sprintf("%d of %s", r.Cavities, name))
-	fmt.Fprintf(&b, "model: bait.stl\nunit: mm\nback: %s\nnose: %s\ncavities: %d\n\n", directionText(j.way.back), directionText(j.way.nose), r.Cavities)
+	fmt.Fprintf(&b, "model: bait.stl\nunit: mm\nback: %s\nnose: %s\ncavities: %d\n\n", files.DirectionText(j.way.back), files.DirectionText(j.way.nose), r.Cavities)
 	fmt.Fprintf(&b, "feed:\n  runner: {volume: %.3f mL}   # %.1f mm round, %.1f mm long, gates from %.1f mm\n\n", r.Runner.VolumeML, r.Runner.DiameterMM, r.Runner.LengthMM, r.GateMM)
 	fmt.Fprintf(&b, "injector: %q\nvessel: %q\n", own.injector, own.vessel)
 	barrels := j.ask.Injectors[0].Barrels
@@ -156,20 +154,4 @@ func (j *sizeJob) writeShop(w io.Writer) error {
 	fmt.Fprintf(&b, "\nvessels:\n  vessel: {holds: 4 cups, fill: 50 %%, keeps: 8 mL}\n")
 	_, err = io.WriteString(w, b.String())
 	return err
-}
-
-// directionText is a direction as files have it.
-func directionText(v r3.Vector) string {
-	for _, a := range []struct {
-		name string
-		dir  r3.Vector
-	}{{"x", r3.Vector{X: 1}}, {"y", r3.Vector{Y: 1}}, {"z", r3.Vector{Z: 1}}} {
-		switch d := v.Normalize().Dot(a.dir); {
-		case math.Abs(d-1) < 1e-12:
-			return "+" + a.name
-		case math.Abs(d+1) < 1e-12:
-			return "-" + a.name
-		}
-	}
-	return fmt.Sprintf("%g,%g,%g", v.X, v.Y, v.Z)
 }

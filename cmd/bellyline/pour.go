@@ -6,13 +6,12 @@ import (
 	"slices"
 	"strings"
 
-	"bellyline/cavity"
 	"bellyline/cavity/units"
 	"bellyline/cmd/bellyline/card"
 	"bellyline/cmd/bellyline/files"
+	"bellyline/cmd/bellyline/shop"
 	"bellyline/cmd/bellyline/show"
 	"bellyline/laminate"
-	"bellyline/mesh/mend"
 )
 
 type pourFlags struct {
@@ -65,16 +64,18 @@ func pour(c *call, f pourFlags, names []string) error {
 	if err != nil {
 		return err
 	}
-	mold, err := files.ReadMold(names[0])
+	source, err := shop.OnDisk(names[0])
 	if err != nil {
 		return err
 	}
-	job, err := makeJob(c, mold, mend)
+	opened, err := shop.Open(c.ctx, source, shop.Options{Mend: mend, Progress: c.progress.update})
 	if err != nil {
 		return err
 	}
+	job := opened.Job
+	job.Streams = true
 	if f.baits != "" {
-		if job.Baits, err = files.ParseBaits(f.baits, mold.Pack); err != nil {
+		if job.Baits, err = files.ParseBaits(f.baits, opened.Mold.Pack); err != nil {
 			return usagef("--baits: %v", err)
 		}
 	}
@@ -83,12 +84,12 @@ func pour(c *call, f pourFlags, names []string) error {
 			return err
 		}
 	}
-	result, err := job.Pour(c.ctx)
+	result, err := opened.Pour(c.ctx, job)
 	if err != nil {
-		return withSizeDoubt(names[0], job.Cavity, err)
+		return err
 	}
 	if f.heavy != "" {
-		if result.DoseFor, err = doseFor(c, f, mold, job); err != nil {
+		if result.DoseFor, err = doseFor(c, f, opened.Mold, job); err != nil {
 			return fmt.Errorf("%s: %w", names[0], err)
 		}
 	}
@@ -112,44 +113,6 @@ func doseFor(c *call, f pourFlags, m *files.Mold, job laminate.Job) (*laminate.D
 		return nil, usagef("--with: the shop file has no additive %q", f.with)
 	}
 	return job.DoseFor(c.ctx, a, weight.G())
-}
-
-// withSizeDoubt says why a job cannot be poured. A model of an odd size may be all there is
-// to it.
-func withSizeDoubt(mold string, c *cavity.Cavity, err error) error {
-	if c != nil && c.SizeDoubt != "" {
-		return fmt.Errorf("%s: %w; %s", mold, err, c.SizeDoubt)
-	}
-	return fmt.Errorf("%s: %w", mold, err)
-}
-
-// makeJob reads the models that a mold file names.
-func makeJob(c *call, m *files.Mold, mend mend.Options) (laminate.Job, error) {
-	job := m.Job()
-	job.Streams = true
-	if m.Model != nil {
-		var err error
-		if job.Cavity, err = cavity.Open(c.ctx, m.Model.Path, cavity.Options{Unit: m.Model.Unit, Mend: mend, Progress: c.progress.update}, m.Model.Back, m.Model.Nose); err != nil {
-			return job, err
-		}
-	}
-	if m.Halves != nil {
-		if err := takeHalves(c, m, mend, &job); err != nil {
-			return job, err
-		}
-	}
-	for _, part := range m.Feed {
-		channel := part.Channel
-		if part.Model != nil {
-			volume, err := cavity.FillVolume(c.ctx, part.Model.Path, cavity.Options{Unit: part.Model.Unit, Mend: mend, Progress: c.progress.update})
-			if err != nil {
-				return job, err
-			}
-			channel.VolumeML = volume / 1000
-		}
-		job.Feed = append(job.Feed, channel)
-	}
-	return job, nil
 }
 
 // leftIn reads "back=1.5cup,belly=1cup" into mL, in the order of the colours.

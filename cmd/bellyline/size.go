@@ -10,6 +10,7 @@ import (
 	"bellyline/cavity/cool"
 	"bellyline/cavity/layout"
 	"bellyline/cavity/units"
+	"bellyline/cmd/bellyline/shop"
 	"bellyline/cmd/bellyline/show"
 	"bellyline/cmd/bellyline/svg"
 	"bellyline/mesh"
@@ -52,7 +53,7 @@ func runSize(c *call, f *sizeFlags, names []string) error {
 	if err != nil {
 		return err
 	}
-	bait, err := cavity.Open(c.ctx, names[0], opts, way.back, way.nose)
+	bait, err := shop.ModelAt(names[0]).Bait(c.ctx, opts, way.back, way.nose)
 	if err != nil {
 		return err
 	}

@@ -10,6 +10,7 @@ import (
 	"bellyline/cavity"
 	"bellyline/cavity/units"
 	"bellyline/cmd/bellyline/files"
+	"bellyline/cmd/bellyline/shop"
 	"bellyline/cmd/bellyline/show"
 	"bellyline/laminate"
 )
@@ -70,7 +71,7 @@ func split(c *call, f splitFlags, names []string) error {
 	if err != nil {
 		return err
 	}
-	bait, err := cavity.Open(c.ctx, names[0], opts, back, nose)
+	bait, err := shop.ModelAt(names[0]).Bait(c.ctx, opts, back, nose)
 	if err != nil {
 		return err
 	}

@@ -11,6 +11,7 @@ import (
 
 	"bellyline/cavity"
 	"bellyline/cavity/units"
+	"bellyline/cmd/bellyline/shop"
 	"bellyline/cmd/bellyline/show"
 	"bellyline/cmd/bellyline/svg"
 	"bellyline/laminate/stream"
@@ -117,7 +118,7 @@ func runStream(c *call, f *streamFlags, names []string) error {
 	if err != nil {
 		return err
 	}
-	bait, err := cavity.Open(c.ctx, names[0], cavity.Options{Unit: unit, Mend: mend, Progress: c.progress.update}, back, nose)
+	bait, err := shop.ModelAt(names[0]).Bait(c.ctx, cavity.Options{Unit: unit, Mend: mend, Progress: c.progress.update}, back, nose)
 	if err != nil {
 		return err
 	}

@@ -7,6 +7,7 @@ import (
 
 	"bellyline/cavity"
 	"bellyline/cmd/bellyline/files"
+	"bellyline/cmd/bellyline/shop"
 	"bellyline/laminate"
 	"bellyline/mesh/vector"
 )
@@ -86,7 +87,7 @@ func sentence(err error) string {
 		return strings.Join(list, "; ")
 	}
 	e, ok := errors.AsType[*files.Error](err)
-	if !ok || e.File != moldKey {
+	if !ok || e.File != shop.MoldKey {
 		return err.Error()
 	}
 	key := e.Key[strings.LastIndex(e.Key, ".")+1:]

@@ -158,8 +158,8 @@ func TestSavedMoldFileIsWhatIsShown(t *testing.T) {
 			t.Fatalf("%v: %v in\n%s", name, err, saved)
 		}
 		job := again.Job()
-		job.Feed = w.job.Feed
-		job.Cavity, job.Cavities = w.job.Cavity, w.job.Cavities
+		job.Feed = w.Job.Feed
+		job.Cavity, job.Cavities = w.Job.Cavity, w.Job.Cavities
 		got, err := job.Pour(t.Context())
 		if err != nil {
 			t.Fatalf("%v: %v", name, err)

@@ -11,6 +11,7 @@ import (
 	"path"
 
 	"bellyline/cmd/bellyline/plain"
+	"bellyline/cmd/bellyline/shop"
 )
 
 func (s *Server) routes() http.Handler {
@@ -108,7 +109,7 @@ func (s *Server) takeUpload(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusBadRequest, err)
 		return
 	}
-	from, err := fromDropped(dropped)
+	from, err := shop.Dropped(dropped)
 	if err != nil {
 		refuse(w, http.StatusUnprocessableEntity, err)
 		return
@@ -148,13 +149,13 @@ func readPart(part *multipart.Part) (string, []byte, error) {
 		return "", nil, err
 	}
 	if data.Bytes() == nil {
-		return cleanName(part.FileName()), []byte{}, nil
+		return shop.CleanName(part.FileName()), []byte{}, nil
 	}
-	return cleanName(part.FileName()), data.Bytes(), nil
+	return shop.CleanName(part.FileName()), data.Bytes(), nil
 }
 
-func (s *Server) openSource(w http.ResponseWriter, r *http.Request, from *source, ask *reading) {
-	opened, err := (opener{}).open(r.Context(), from, ask)
+func (s *Server) openSource(w http.ResponseWriter, r *http.Request, from *shop.Source, ask *reading) {
+	opened, err := open(r.Context(), from, ask, nil)
 	if err != nil {
 		refuse(w, http.StatusUnprocessableEntity, errors.New(sentence(err)))
 		return
@@ -213,15 +214,15 @@ func (s *Server) curve(w http.ResponseWriter, r *http.Request, now *work) {
 	if !question(w, r, &struct{}{}) {
 		return
 	}
-	if now.job.Cavity == nil {
+	if now.Job.Cavity == nil {
 		reply(w, []struct{}{})
 		return
 	}
 	steps := curveSteps
-	if now.measured == nil || *now.measured.OverlapMM3 > 0 {
+	if now.Measured == nil || *now.Measured.OverlapMM3 > 0 {
 		steps = curveStepsOverlap
 	}
-	points, err := now.job.Cavity.Curve(r.Context(), steps)
+	points, err := now.Job.Cavity.Curve(r.Context(), steps)
 	if err != nil {
 		refuse(w, http.StatusUnprocessableEntity, err)
 		return

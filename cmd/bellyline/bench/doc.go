@@ -8,7 +8,7 @@
 //   - guard: who may ask
 //   - server, api: what can be asked, see DEVELOPERS.md
 //   - sessions: the works that are open
-//   - source, open: files and models, from the disk or dropped
+//   - open: what the room shop opened, and what the page says of its model
 //   - settings: what the page changes, put into the mold file's own words
 //   - line: the lines that can be asked for
 //   - answer, sheet: the pour, and the same as rows of text

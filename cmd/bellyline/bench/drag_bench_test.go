@@ -5,6 +5,8 @@ import (
 	"slices"
 	"testing"
 	"time"
+
+	"bellyline/cmd/bellyline/shop"
 )
 
 // BenchmarkDrag answers a dragged line of a model of about a million facets.
@@ -63,11 +65,11 @@ func openModel(b *testing.B, data []byte) (*Server, opened) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	from, err := fromModel(model{name: "bait.stl", data: data})
+	from, err := shop.Dropped(map[string][]byte{"bait.stl": data})
 	if err != nil {
 		b.Fatal(err)
 	}
-	w, err := opener{}.open(b.Context(), from, nil)
+	w, err := open(b.Context(), from, nil, nil)
 	if err != nil {
 		b.Fatal(err)
 	}

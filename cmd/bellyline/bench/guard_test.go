@@ -10,6 +10,8 @@ import (
 	"net/textproto"
 	"strings"
 	"testing"
+
+	"bellyline/cmd/bellyline/shop"
 )
 
 // ask sends one request to a bench as a browser on its own page would.
@@ -153,8 +155,8 @@ func TestNoPathLeadsToTheDisk(t *testing.T) {
 	if w.Code != http.StatusUnprocessableEntity || !strings.Contains(refusal(t, w), "shop.yaml: it was not given together") {
 		t.Errorf("a shop file on the disk: status %d: %s", w.Code, w.Body)
 	}
-	model := bytes.ReplaceAll(starterMold, []byte("model: bait.stl"), []byte("model: ../../../../examples/paddletail/bait.stl"))
-	w = upload(t, s, file{"mold.yaml", model}, file{"shop.yaml", starterShop}, file{"other.stl", tetrahedron(30)})
+	model := bytes.ReplaceAll(shop.StarterMold(), []byte("model: bait.stl"), []byte("model: ../../../../examples/paddletail/bait.stl"))
+	w = upload(t, s, file{"mold.yaml", model}, file{"shop.yaml", shop.StarterShop()}, file{"other.stl", tetrahedron(30)})
 	if w.Code != http.StatusUnprocessableEntity || refusal(t, w) != "mold.yaml names the model bait.stl, which was not among the files; choose all of them at once" {
 		t.Errorf("a model on the disk: status %d: %s", w.Code, w.Body)
 	}
@@ -189,8 +191,8 @@ func TestNamesOfFilesAreHarmless(t *testing.T) {
 func TestScriptInAModelsName(t *testing.T) {
 	s := newBench(t, Options{})
 	script := "<img src=x onerror=alert(1)>"
-	text := bytes.ReplaceAll(starterMold, []byte("bait: bait\n"), []byte("bait: '"+script+"'\n"))
-	w := upload(t, s, file{"mold.yaml", text}, file{"shop.yaml", starterShop}, file{"bait.stl", tetrahedron(30)})
+	text := bytes.ReplaceAll(shop.StarterMold(), []byte("bait: bait\n"), []byte("bait: '"+script+"'\n"))
+	w := upload(t, s, file{"mold.yaml", text}, file{"shop.yaml", shop.StarterShop()}, file{"bait.stl", tetrahedron(30)})
 	if w.Code != http.StatusOK {
 		t.Fatalf("status %d: %s", w.Code, w.Body)
 	}

@@ -113,13 +113,13 @@ func errNotDrawn(kind laminate.Kind) error {
 
 // findTilt replaces a hinge by the tilt that it asks for, which can then be dragged.
 func (w *work) findTilt(ctx context.Context) error {
-	w.lines = slices.Clone(w.mold.Lines)
+	w.lines = slices.Clone(w.Mold.Lines)
 	for i, line := range w.lines {
 		tilted, _ := line.Boundary.(laminate.Tilted)
-		if tilted.Hinge == nil || w.job.Cavity == nil {
+		if tilted.Hinge == nil || w.Job.Cavity == nil {
 			continue
 		}
-		split, err := laminate.SplitBy(ctx, w.job.Cavity, []laminate.Line{line}, 0)
+		split, err := laminate.SplitBy(ctx, w.Job.Cavity, []laminate.Line{line}, 0)
 		if err != nil {
 			return err
 		}

@@ -11,6 +11,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"bellyline/cmd/bellyline/files"
+	"bellyline/cmd/bellyline/shop"
 	"bellyline/laminate"
 	"bellyline/mesh"
 	"bellyline/mesh/solids"
@@ -146,9 +147,9 @@ func TestMoldFilesWithLines(t *testing.T) {
 		"{kind: drawn, points: [{along: 0 mm, height: 2 mm}, {along: 60 mm, height: 6 mm}], curve: smooth}": {Kind: "drawn", Points: [][2]float64{{0, 2}, {60, 6}}, Smooth: true},
 		"{kind: stripe, width: 4 mm, across: 10 mm, draft: 45 deg, floor: 5 mm}":                            {Kind: "stripe", WidthMM: 4, AcrossMM: 10, DraftDeg: 45},
 	} {
-		mold := strings.Replace(strings.Replace(string(starterMold), "line: {belly_share: 50/50}", "line: "+text, 1), "injector: twin", "injector: hand pair", 1)
+		mold := strings.Replace(strings.Replace(string(shop.StarterMold()), "line: {belly_share: 50/50}", "line: "+text, 1), "injector: twin", "injector: hand pair", 1)
 		s := newBench(t, Options{})
-		o := decode[opened](t, upload(t, s, file{"mold.yaml", []byte(mold)}, file{"shop.yaml", starterShop}, file{"bait.stl", box(60, 20, 10)}).Body.Bytes())
+		o := decode[opened](t, upload(t, s, file{"mold.yaml", []byte(mold)}, file{"shop.yaml", shop.StarterShop()}, file{"bait.stl", box(60, 20, 10)}).Body.Bytes())
 		if want.Points == nil {
 			want.Points = [][2]float64{}
 		}
@@ -159,7 +160,7 @@ func TestMoldFilesWithLines(t *testing.T) {
 		if a.Error != "" || math.Abs(a.Pour.Line.AskedShare-map[bool]float64{true: 1 - 45.0/200, false: 0.5}[want.Kind == "stripe"]) > 1e-9 && want.Kind != "drawn" {
 			t.Errorf("%s: %s, %+v", text, a.Error, a.Pour)
 		}
-		set := files.Set{"mold.yaml": post(t, s, "/api/work/"+o.ID+"/save/mold", o.Settings), "shop.yaml": starterShop}
+		set := files.Set{"mold.yaml": post(t, s, "/api/work/"+o.ID+"/save/mold", o.Settings), "shop.yaml": shop.StarterShop()}
 		if _, err := set.ReadMold("mold.yaml"); err != nil {
 			t.Errorf("what was saved does not read: %v", err)
 		}

@@ -61,47 +61,47 @@ const halfNote = "This looks like a mold half: hollows open in a flat face of it
 
 func (w *work) opened(id string) opened {
 	o := opened{
-		ID: id, Name: w.source.name, Bait: w.mold.Bait, Kind: w.kind(), Reading: w.reading, Measured: w.measured,
-		Half: w.half, Views: []hollowView{}, ModelRows: []row{}, HollowRows: []hollowRow{}, Notes: []string{}, Settings: w.initial(), Choices: w.choices(), Cautions: laminate.CautionsAt(laminate.Always),
+		ID: id, Name: w.source.Name, Bait: w.Mold.Bait, Kind: w.kind(), Reading: w.reading, Measured: w.Measured,
+		Half: w.Half, Views: []hollowView{}, ModelRows: []row{}, HollowRows: []hollowRow{}, Notes: []string{}, Settings: w.initial(), Choices: w.choices(), Cautions: laminate.CautionsAt(laminate.Always),
 	}
-	if w.source.starter && w.half == nil {
+	if w.source.Starter && w.Half == nil {
 		o.Notes, o.Starter = append(o.Notes, starterNote), true
 	}
 	if w.looksLikeHalf {
 		o.Notes = append([]string{halfNote}, o.Notes...)
 	}
-	o.Fixed = w.mold.Halves != nil
-	if m := w.mold.Model; m != nil {
+	o.Fixed = w.Mold.Halves != nil
+	if m := w.Mold.Model; m != nil {
 		o.Back, o.Nose = vector.XYZ(m.Back), vector.XYZ(m.Nose)
 	}
-	if c := w.job.Cavity; c != nil {
+	if c := w.Job.Cavity; c != nil {
 		if f, err := c.Frame(); err == nil {
 			o.Back, o.Nose = vector.XYZ(f.Back), vector.XYZ(f.Nose)
 		}
 		o.LowMM, o.HighMM = c.Heights()
 		o.LongMM, o.WideMM = w.long, w.wide
 	}
-	if w.measured != nil {
-		o.ModelRows = modelRows(w.measured)
+	if w.Measured != nil {
+		o.ModelRows = modelRows(w.Measured)
 	}
 	if w.shape != nil {
 		o.Centre = vector.XYZ(w.shape.centre)
 		o.Drawn, o.Wrong, o.Faulty = len(w.shape.facets), len(w.shape.wrong), len(w.shape.faulty)
 	}
-	if w.half != nil {
-		o.Views, o.Outline = hollowViews(w.half), points(w.half.Outline)
-		o.HollowRows = hollowRows(w.half)
+	if w.Half != nil {
+		o.Views, o.Outline = hollowViews(w.Half), points(w.Half.Outline)
+		o.HollowRows = hollowRows(w.Half)
 	}
 	return o
 }
 
 func (w *work) kind() string {
 	switch {
-	case w.half != nil:
+	case w.Half != nil:
 		return "half"
 	case w.isBroken():
 		return "broken"
-	case w.job.Cavity == nil:
+	case w.Job.Cavity == nil:
 		return "weighed"
 	}
 	return "bait"
@@ -109,7 +109,7 @@ func (w *work) kind() string {
 
 func (w *work) choices() choices {
 	var c choices
-	for name, in := range w.mold.Shop.Injectors {
+	for name, in := range w.Mold.Shop.Injectors {
 		choice := injectorChoice{Name: name, Drive: string(in.Drive)}
 		for _, b := range in.Barrels {
 			choice.Barrels = append(choice.Barrels, b.Name)
@@ -117,11 +117,11 @@ func (w *work) choices() choices {
 		c.Injectors = append(c.Injectors, choice)
 	}
 	slices.SortFunc(c.Injectors, func(a, b injectorChoice) int { return cmp.Compare(a.Name, b.Name) })
-	for name := range w.mold.Shop.Vessels {
+	for name := range w.Mold.Shop.Vessels {
 		c.Vessels = append(c.Vessels, name)
 	}
 	slices.Sort(c.Vessels)
-	for name := range w.mold.Shop.Additives {
+	for name := range w.Mold.Shop.Additives {
 		c.Additives = append(c.Additives, name)
 	}
 	slices.Sort(c.Additives)

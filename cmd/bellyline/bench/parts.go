@@ -34,14 +34,14 @@ func (w *work) split(ctx context.Context, s settings) (*parted, error) {
 }
 
 func (w *work) splitBy(ctx context.Context, s settings) (*laminate.Split, error) {
-	if w.job.Cavity == nil || len(w.mold.Colours) != 2 {
+	if w.Job.Cavity == nil || len(w.Mold.Colours) != 2 {
 		return nil, errors.New("parts need a model and two colours")
 	}
 	lines, err := s.lines()
 	if err != nil {
 		return nil, err
 	}
-	return laminate.SplitBy(ctx, w.job.Cavity, lines, 0)
+	return laminate.SplitBy(ctx, w.Job.Cavity, lines, 0)
 }
 
 // splitRows lists what each colour takes of the bait, where the lines lie, and

@@ -9,6 +9,7 @@ import (
 
 	"bellyline/cmd/bellyline/card"
 	"bellyline/cmd/bellyline/files"
+	"bellyline/cmd/bellyline/shop"
 	"bellyline/laminate"
 	"bellyline/mesh/stl"
 )
@@ -30,10 +31,10 @@ func (w *work) download(ctx context.Context, what string, s settings) (download,
 		text, err := w.moldText(s)
 		return download{w.fileName(".yaml"), "application/yaml", writes(text)}, err
 	case "shop":
-		if !w.source.starter {
+		if !w.source.Starter {
 			return download{}, errNotKnown
 		}
-		return download{"shop.yaml", "application/yaml", writes(starterShop)}, nil
+		return download{"shop.yaml", "application/yaml", writes(shop.StarterShop())}, nil
 	case "card":
 		p, err := w.pour(ctx, s)
 		return download{w.fileName("-card.html"), "text/html; charset=utf-8", func(out io.Writer) error { return card.Write(out, p) }}, err
@@ -72,20 +73,20 @@ func (w *work) body(ctx context.Context, which string, s settings) (download, er
 	if which == "middle" && last < 2 {
 		return download{}, errors.New("two colours have no middle one")
 	}
-	bodies, err := split.Bodies(w.job.Cavity)
+	bodies, err := split.Bodies(w.Job.Cavity)
 	if err != nil {
 		return download{}, err
 	}
 	i := map[string]int{"belly": 0, "middle": 1, "back": last}[which]
 	colour := split.Colours[i].Name
 	if last == 1 {
-		colour = w.mold.Colours[i].Name
+		colour = w.Mold.Colours[i].Name
 	}
 	return download{w.fileName("-" + fileWord(colour) + ".stl"), "model/stl", func(out io.Writer) error { return stl.Write(out, colour, bodies[i]) }}, nil
 }
 
 // fileName is the bait's name made into a file's.
-func (w *work) fileName(end string) string { return fileWord(w.mold.Bait) + end }
+func (w *work) fileName(end string) string { return fileWord(w.Mold.Bait) + end }
 
 // fileWord keeps letters and digits of a name; all else becomes one dash.
 func fileWord(name string) string {

@@ -7,6 +7,8 @@ import (
 	"net"
 	"net/http"
 	"time"
+
+	"bellyline/cmd/bellyline/shop"
 )
 
 //go:embed page
@@ -29,8 +31,8 @@ const largestQuestion = 256 << 10
 // goroutines.
 type Server struct {
 	handler  http.Handler
-	first    *work   // of the command line; nil for none
-	source   *source // the same
+	first    *work        // of the command line; nil for none
+	source   *shop.Source // the same
 	sessions *sessions
 	upload   int64
 }
@@ -44,10 +46,10 @@ func New(ctx context.Context, o Options) (*Server, error) {
 	}
 	if o.File != "" {
 		var err error
-		if s.source, err = fromDisk(o.File); err != nil {
+		if s.source, err = shop.Kept(o.File); err != nil {
 			return nil, err
 		}
-		if s.first, err = (opener{o.Progress}).open(ctx, s.source, nil); err != nil {
+		if s.first, err = open(ctx, s.source, nil, o.Progress); err != nil {
 			return nil, err
 		}
 	}

@@ -72,12 +72,12 @@ func (s *sessions) held() int {
 // facets is how large a work is.
 func (w *work) facets() int {
 	switch {
-	case w.measured != nil:
-		return w.measured.Triangles
-	case w.job.Cavity != nil:
-		return len(w.job.Cavity.Mesh.Triangles)
-	case w.half != nil:
-		return w.half.Triangles
+	case w.Measured != nil:
+		return w.Measured.Triangles
+	case w.Job.Cavity != nil:
+		return len(w.Job.Cavity.Mesh.Triangles)
+	case w.Half != nil:
+		return w.Half.Triangles
 	}
 	return 0
 }

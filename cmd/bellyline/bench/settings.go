@@ -3,17 +3,14 @@ package bench
 import (
 	"encoding/json"
 	"errors"
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
 
-	"github.com/golang/geo/r3"
-
 	"bellyline/cavity/units"
 	"bellyline/cmd/bellyline/files"
+	"bellyline/cmd/bellyline/shop"
 	"bellyline/laminate"
-	"bellyline/mesh/vector"
 )
 
 // settings are all that the page can change. They go into the mold file in its own
@@ -42,8 +39,8 @@ type colourPart struct {
 
 // initial are the settings as the mold file has them.
 func (w *work) initial() settings {
-	m := w.mold
-	s := settings{Injector: m.Injector.Name, Vessel: m.Vessel.Name, Cavities: w.job.Cavities, Baits: m.Baits, Colours: []colourPart{}}
+	m := w.Mold
+	s := settings{Injector: m.Injector.Name, Vessel: m.Vessel.Name, Cavities: w.Job.Cavities, Baits: m.Baits, Colours: []colourPart{}}
 	s.Line.Points = [][2]float64{}
 	if len(w.lines) == 1 {
 		s.takeLine(w.lines[0])
@@ -76,7 +73,7 @@ func (w *work) changes(s settings) (map[string]string, error) {
 	if s.Vessel != was.Vessel {
 		values["vessel"] = files.Scalar(s.Vessel)
 	}
-	if s.Cavities != was.Cavities && w.mold.Halves == nil {
+	if s.Cavities != was.Cavities && w.Mold.Halves == nil {
 		values["cavities"] = strconv.Itoa(s.Cavities)
 	}
 	if s.Baits != was.Baits {
@@ -92,10 +89,10 @@ func (w *work) changes(s settings) (map[string]string, error) {
 func (w *work) coloursText(s, was settings) string {
 	var list []files.ColourText
 	changed := false
-	for i, c := range w.mold.Colours {
+	for i, c := range w.Mold.Colours {
 		part, before := s.Colours[i], was.Colours[i]
 		text := files.ColourText{Name: c.Name, Material: c.Mix.Plastisol.Name, Half: c.Half, Barrel: part.Barrel}
-		if pour := w.mold.Shop.Materials[text.Material].Pour; part.Pour != heatText(pour) {
+		if pour := w.Mold.Shop.Materials[text.Material].Pour; part.Pour != heatText(pour) {
 			text.Pour = part.Pour
 		}
 		for _, d := range part.Mix {
@@ -140,7 +137,7 @@ func (w *work) changed(values map[string]string) (*files.Mold, error) {
 	if m != nil {
 		return m, nil
 	}
-	text, err := files.Rewrite(moldKey, w.text, values)
+	text, err := files.Rewrite(shop.MoldKey, w.text, values)
 	if err != nil {
 		return nil, err
 	}
@@ -166,11 +163,8 @@ func (w *work) jobFor(s settings) (laminate.Job, error) {
 	if err != nil {
 		return laminate.Job{}, err
 	}
-	job := m.Job()
-	job.Cavity, job.Feed, job.Streams = w.job.Cavity, w.job.Feed, s.Streams
-	if m.Halves != nil { // it is for them to say
-		job.Cavities = w.job.Cavities
-	}
+	job := w.JobOf(m)
+	job.Streams = s.Streams
 	if len(job.Lines) != 1 { // the page moves one
 		return job, nil
 	}
@@ -178,19 +172,6 @@ func (w *work) jobFor(s settings) (laminate.Job, error) {
 		err = errLayers
 	}
 	return job, err
-}
-
-// directionText writes a direction as a mold file takes it, every digit of it.
-func directionText(d r3.Vector) string {
-	for i, name := range [3]string{"x", "y", "z"} {
-		switch vector.XYZ(d)[i] {
-		case 1:
-			return "+" + name
-		case -1:
-			return "-" + name
-		}
-	}
-	return fmt.Sprintf("%.17g,%.17g,%.17g", d.X, d.Y, d.Z)
 }
 
 // moldText is the mold file with all settings in it.
@@ -206,5 +187,5 @@ func (w *work) moldText(s settings) ([]byte, error) {
 	if len(job.Lines) == 1 && !job.Lines[0].Same(w.lines[0]) {
 		values["line"] = files.LineText(job.Lines[0])
 	}
-	return files.Rewrite(moldKey, w.text, values)
+	return files.Rewrite(shop.MoldKey, w.text, values)
 }

@@ -5,24 +5,26 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"bellyline/cmd/bellyline/shop"
 )
 
 // three is the starter mold file and shop with three colours from three barrels.
-func three() (mold, shop []byte) {
-	text := string(starterMold)
+func three() (mold, kit []byte) {
+	text := string(shop.StarterMold())
 	text = text[:strings.Index(text, "colours:")]
 	text = strings.Replace(strings.Replace(text, "injector: twin", "injector: triple", 1), "line: {belly_share: 50/50}", "line: {shares: 20/50/30}", 1)
 	text += "colours:\n  - {name: belly, material: soft, barrel: left, half: belly half}\n  - {name: flank, material: soft, barrel: middle}\n  - {name: back, material: soft, barrel: right, half: back half}\n"
 	triple := "injectors:\n  triple:\n    drive: independent\n    barrels:\n      left: {bore: 1 in, holds: 4 fl oz, keeps: 3 mL}\n      middle: {bore: 1 in, holds: 4 fl oz, keeps: 3 mL}\n      right: {bore: 1 in, holds: 4 fl oz, keeps: 3 mL}\n"
-	return []byte(text), []byte(strings.Replace(string(starterShop), "injectors:\n", triple, 1))
+	return []byte(text), []byte(strings.Replace(string(shop.StarterShop()), "injectors:\n", triple, 1))
 }
 
 // A mold file of three colours is opened and poured: its two lines lie where a block
 // 10 mm tall has a fifth and seven tenths below them, and each row says its number.
 func TestThreeColours(t *testing.T) {
 	s := newBench(t, Options{})
-	mold, shop := three()
-	w := upload(t, s, file{"mold.yaml", mold}, file{"shop.yaml", shop}, file{"bait.stl", box(60, 20, 10)})
+	mold, kit := three()
+	w := upload(t, s, file{"mold.yaml", mold}, file{"shop.yaml", kit}, file{"bait.stl", box(60, 20, 10)})
 	if w.Code != 200 {
 		t.Fatal(refusal(t, w))
 	}

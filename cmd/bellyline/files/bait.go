@@ -1,11 +1,14 @@
 package files
 
 import (
+	"fmt"
+
 	"github.com/golang/geo/r3"
 
 	"bellyline/cavity"
 	"bellyline/cavity/units"
 	"bellyline/mesh/stl"
+	"bellyline/mesh/vector"
 )
 
 // Model is the STL of a bait and how it lies in space.
@@ -43,4 +46,17 @@ func (m *Mold) readBait(s *section) {
 	default:
 		s.noneOf([]string{"model", "weighed", "halves"}, "weighed: 9.8 g", "needs a model (model: bait.stl), the models of the mold's halves (halves: {plain half: a.stl, marked half: b.stl}) or a weighed bait (weighed: 9.8 g)")
 	}
+}
+
+// DirectionText writes a direction as the reader takes it, every digit of it.
+func DirectionText(d r3.Vector) string {
+	for i, name := range [3]string{"x", "y", "z"} {
+		switch vector.XYZ(d)[i] {
+		case 1:
+			return "+" + name
+		case -1:
+			return "-" + name
+		}
+	}
+	return fmt.Sprintf("%.17g,%.17g,%.17g", d.X, d.Y, d.Z)
 }

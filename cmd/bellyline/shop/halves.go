@@ -1,5 +1,4 @@
-// Package halves makes a job of the models of a mold's halves.
-package halves
+package shop
 
 import (
 	"context"
@@ -13,11 +12,11 @@ import (
 	"bellyline/laminate"
 )
 
-// Take puts a mold's halves into a job: the cavity, how many there are, and the
+// takeHalves puts a mold's halves into a job: the cavity, how many there are, and the
 // runner as a channel of the feed. found are the halves in the order of the mold
 // file's; the first, the belly's, lies below z = 0.
-func Take(ctx context.Context, m *files.Mold, found []*hollow.Half, job *laminate.Job) error {
-	mold, err := paired(ctx, found)
+func takeHalves(ctx context.Context, m *files.Mold, found []*hollow.Half, job *laminate.Job) error {
+	mold, err := Mold(ctx, found...)
 	if err != nil {
 		return err
 	}
@@ -46,11 +45,4 @@ func Take(ctx context.Context, m *files.Mold, found []*hollow.Half, job *laminat
 		job.Cavity.Warnings = append(job.Cavity.Warnings, "no runner was found in the halves: the feed is only what the mold file lists")
 	}
 	return nil
-}
-
-func paired(ctx context.Context, found []*hollow.Half) (*hollow.Mold, error) {
-	if len(found) == 1 {
-		return hollow.OneHalf(found[0]), nil
-	}
-	return hollow.Pairing(ctx, found[0], found[1])
 }
