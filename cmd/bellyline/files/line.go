@@ -98,14 +98,12 @@ func readKind(s *section) lineKind {
 }
 
 func lineWord(t string) (laminate.Kind, error) {
-	var words []string
 	for _, k := range lineKinds {
 		if strings.EqualFold(t, string(k.kind)) {
 			return k.kind, nil
 		}
-		words = append(words, string(k.kind))
 	}
-	return "", fmt.Errorf("%q is no kind of line; there are: %s", t, strings.Join(words, ", "))
+	return "", fmt.Errorf("%q is no kind of line; there are: %s", t, strings.Join(kindWords(), ", "))
 }
 
 // readLine reads one line: its kind, the keys of that kind, and its place or a share.

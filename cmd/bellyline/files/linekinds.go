@@ -38,17 +38,25 @@ var lineKinds = [...]lineKind{
 		func(b laminate.Boundary) []string { return writeStep(b.(laminate.Skin).StepMM) }},
 }
 
-var kindKeys = []Key{{Name: "kind", Means: "the kind of line", Unit: "level, tilted, drawn, crosswise, stripe, core, skin", Default: string(laminate.KindLevel), Example: "level"}}
+var kindKeys = []Key{{Name: "kind", Means: "the kind of line", Default: string(laminate.KindLevel), Example: "level"}}
 
 // keys are all keys of a kind.
 func (k lineKind) keys() []Key {
 	kind := kindKeys[0]
-	kind.Example = string(k.kind)
+	kind.Example, kind.Unit = string(k.kind), strings.Join(kindWords(), ", ")
 	return append([]Key{kind,
 		{Name: k.share, Means: "share of the first colour: the line is moved until it is met", Unit: aShare, Example: "40/60 | 40 % | 0.4"},
 		{Name: k.place, Means: "instead of a share, where it lies: lengths along run from tail to nose, heights are the model's", Unit: aHeight, Example: k.usual},
 		{Name: "shares", Means: "of all colours, instead of share and place", Unit: "numbers that make 100", Example: "40/60"},
 	}, k.own...)
+}
+
+func kindWords() []string {
+	var words []string
+	for _, k := range lineKinds {
+		words = append(words, string(k.kind))
+	}
+	return words
 }
 
 // kindsOfLine lists the kinds with their keys, and the line of more colours.
