@@ -1,15 +1,10 @@
 package main
 
 import (
-	"errors"
-	"fmt"
 	"math"
 	"strings"
 	"time"
 
-	"github.com/golang/geo/r3"
-
-	"bellyline/cavity"
 	"bellyline/cavity/cool"
 	"bellyline/cavity/units"
 	"bellyline/cmd/bellyline/shop"
@@ -104,68 +99,19 @@ func runCool(c *call, f *coolFlags, names []string) error {
 	if err != nil {
 		return err
 	}
-	body, bait, err := openBody(c, names[0], opts)
-	if err != nil {
+	if ask.Block, err = f.block.block(c); err != nil {
 		return err
 	}
-	if ask.Block, err = f.block.block(c, bait); err != nil {
-		return err
-	}
+	cooling := shop.Cooling{Model: shop.ModelAt(names[0]), Read: opts, Ask: ask}
 	if f.like != "" {
-		if ask, err = fitTo(c, f.like, opts, ask); err != nil {
-			return err
-		}
+		like := shop.ModelAt(f.like)
+		cooling.Like = &like
 	}
-	result, err := body.Cool(c.ctx, ask)
+	result, err := shop.Cool(c.ctx, cooling)
 	if err != nil {
-		return coolError(names[0], err)
+		return err
 	}
-	result.File = names[0]
-	result.Calibrated = f.opensAfter != ""
-	result.Warnings = append(append([]string{}, bait.Warnings...), result.Warnings...)
 	return show.Result(c.out, c.json, result, show.CoolText)
-}
-
-// coolError names the model where it is at fault; temperatures are not its fault.
-func coolError(name string, err error) error {
-	if errors.Is(err, cool.ErrBody) {
-		return fmt.Errorf("%s: %w", name, err)
-	}
-	return err
-}
-
-// openBody reads a closed model and makes it ready.
-func openBody(c *call, name string, opts cavity.Options) (*cool.Body, *cavity.Cavity, error) {
-	bait, err := shop.ModelAt(name).Bait(c.ctx, opts, r3.Vector{Z: 1}, r3.Vector{X: 1})
-	if err != nil {
-		return nil, nil, err
-	}
-	body, err := cool.NewBody(c.ctx, bait.Mesh, bait.Overlaps())
-	if err != nil {
-		return nil, nil, coolError(name, err)
-	}
-	return body, bait, nil
-}
-
-// fitTo finds the diffusivity by another bait.
-func fitTo(c *call, name string, opts cavity.Options, ask cool.Ask) (cool.Ask, error) {
-	body, bait, err := openBody(c, name, opts)
-	if err != nil {
-		return ask, err
-	}
-	known := ask
-	if known.Block != nil {
-		block := *known.Block
-		block.BaitML = bait.FillMM3 / 1000
-		known.Block, known.Shots = &block, 1
-	}
-	known.GridMM = 0
-	fitted, err := body.Cool(c.ctx, known)
-	if err != nil {
-		return ask, coolError(name, err)
-	}
-	ask.DiffusivityMM2S, ask.OpensAfterS = fitted.DiffusivityMM2S, 0
-	return ask, nil
 }
 
 func (f *coolFlags) ask(c *call) (cool.Ask, error) {
@@ -228,7 +174,7 @@ func parseTime(text string) (float64, error) {
 var blockFlagNames = [...]string{"baits", "runner", "between", "air", "loss", "shots"}
 
 // block returns the mold that warms, nil without one.
-func (f blockFlags) block(c *call, bait *cavity.Cavity) (*cool.Block, error) {
+func (f blockFlags) block(c *call) (*cool.Block, error) {
 	if !c.flags.Changed("block") {
 		for _, name := range blockFlagNames {
 			if c.flags.Changed(name) {
@@ -237,7 +183,7 @@ func (f blockFlags) block(c *call, bait *cavity.Cavity) (*cool.Block, error) {
 		}
 		return nil, nil
 	}
-	b := &cool.Block{HeatJPerGC: aluminiumJPerGC, LossWPerC: f.loss, Baits: f.baits, BaitML: bait.FillMM3 / 1000, PlasticJMLC: plasticJMLC}
+	b := &cool.Block{HeatJPerGC: aluminiumJPerGC, LossWPerC: f.loss, Baits: f.baits, PlasticJMLC: plasticJMLC}
 	mass, err := units.ParseMass(f.mass)
 	if err != nil || !(mass > 0) {
 		return nil, usagef("--block %q is not a mass, like 1.2 kg or 3 lb", f.mass)
