@@ -79,7 +79,7 @@ func hollows(c *call, f hollowsFlags, names []string) error {
 		}
 	}
 	if f.svg != "" {
-		err := saveFile(c.ctx, f.svg, func(w io.Writer) error { return svg.PartingFace(w, half) })
+		err := shop.SaveFile(c.ctx, f.svg, func(w io.Writer) error { return svg.PartingFace(w, half) })
 		if err != nil {
 			return err
 		}

@@ -94,7 +94,7 @@ func pour(c *call, f pourFlags, names []string) error {
 		}
 	}
 	if f.html != "" {
-		err := saveFile(c.ctx, f.html, func(w io.Writer) error { return card.Write(w, result) })
+		err := shop.SaveFile(c.ctx, f.html, func(w io.Writer) error { return card.Write(w, result) })
 		if err != nil {
 			return err
 		}

@@ -127,7 +127,7 @@ func runStream(c *call, f *streamFlags, names []string) error {
 		return err
 	}
 	if f.svg != "" {
-		if err := saveFile(c.ctx, f.svg, func(w io.Writer) error { return svg.Stream(w, result) }); err != nil {
+		if err := shop.SaveFile(c.ctx, f.svg, func(w io.Writer) error { return svg.Stream(w, result) }); err != nil {
 			return err
 		}
 	}

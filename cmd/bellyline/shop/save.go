@@ -1,4 +1,4 @@
-package main
+package shop
 
 import (
 	"context"
@@ -11,9 +11,9 @@ import (
 	"syscall"
 )
 
-// saveFile writes a file beside its place first: one that is there stays whole
+// SaveFile writes a file beside its place first: one that is there stays whole
 // whatever happens.
-func saveFile(ctx context.Context, path string, write func(io.Writer) error) error {
+func SaveFile(ctx context.Context, path string, write func(io.Writer) error) error {
 	aside, err := os.CreateTemp(filepath.Dir(path), ".saving-*")
 	if err != nil {
 		if folder := filepath.Dir(path); errors.Is(err, fs.ErrNotExist) {
