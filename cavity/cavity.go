@@ -9,7 +9,6 @@ import (
 	"github.com/golang/geo/r3"
 
 	"bellyline/mesh"
-	"bellyline/mesh/stl"
 )
 
 // Cavity is the hollow that a bait fills, as its model shows it.
@@ -66,34 +65,22 @@ func Open(ctx context.Context, path string, opts Options, back, nose r3.Vector) 
 // Cavity returns the cavity that was measured, or the reason why it is none. surface
 // is what Measure returned beside m.
 func (m *Measurement) Cavity(surface *mesh.Mesh, back, nose r3.Vector) (*Cavity, error) {
-	if m.FillVolumeMM3 == nil {
-		return nil, fmt.Errorf("%s: %w: %s", m.File, ErrNoVolume, m.Reason)
+	filled, err := m.FilledMM3()
+	if err != nil {
+		return nil, err
 	}
-	known := Cavity{Name: m.File, Mesh: surface, FillMM3: *m.FillVolumeMM3, Warnings: m.Warnings, SizeDoubt: m.sizeDoubt, overlaps: *m.OverlapMM3 > 0}
+	known := Cavity{Name: m.File, Mesh: surface, FillMM3: filled, Warnings: m.Warnings, SizeDoubt: m.sizeDoubt, overlaps: *m.OverlapMM3 > 0}
 	if m.Shells > 1 {
 		known.shellAt = shellsOf(m.drawn)
 	}
 	return newCavity(known, back, nose)
 }
 
-// FillVolume returns what a model holds, in mm3, or why no volume can be given.
-func FillVolume(ctx context.Context, path string, opts Options) (float64, error) {
-	model, err := stl.ReadFile(ctx, path, stl.ReadOptions{Unit: opts.Unit, Progress: opts.Progress})
-	if err != nil {
-		return 0, err
-	}
-	return FillVolumeOf(ctx, path, model, opts)
-}
-
-// FillVolumeOf is FillVolume for a model that has been read, and calls it by the
-// given name.
-func FillVolumeOf(ctx context.Context, path string, model *stl.Model, opts Options) (float64, error) {
-	m, _, err := MeasureModel(ctx, path, model, opts)
-	switch {
-	case err != nil:
-		return 0, err
-	case m.FillVolumeMM3 == nil:
-		return 0, fmt.Errorf("%s: %w: %s", path, ErrNoVolume, m.Reason)
+// FilledMM3 returns what the model holds, or why no volume can be given, which wraps
+// ErrNoVolume.
+func (m *Measurement) FilledMM3() (float64, error) {
+	if m.FillVolumeMM3 == nil {
+		return 0, fmt.Errorf("%s: %w: %s", m.File, ErrNoVolume, m.Reason)
 	}
 	return *m.FillVolumeMM3, nil
 }

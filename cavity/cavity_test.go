@@ -90,7 +90,11 @@ func TestUnitOfTheModel(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	v, err := FillVolume(t.Context(), path, Options{Unit: inches})
+	m, _, err := Measure(t.Context(), path, Options{Unit: inches})
+	if err != nil {
+		t.Fatal(err)
+	}
+	v, err := m.FilledMM3()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -112,7 +116,11 @@ func TestCavitiesThatHoldNothing(t *testing.T) {
 		{"a sheet", "the surface is closed but encloses nothing: its sides lie on each other; give the sheet a thickness", append(sheet, solids.Flip(sheet)...)},
 	} {
 		path := written(t, c.corners)
-		_, err := FillVolume(t.Context(), path, Options{})
+		m, _, err := Measure(t.Context(), path, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, err = m.FilledMM3()
 		refused(t, c.what, err, path, c.want)
 		_, err = Open(t.Context(), path, Options{}, r3.Vector{Z: 1}, r3.Vector{X: 1})
 		refused(t, c.what, err, path, c.want)

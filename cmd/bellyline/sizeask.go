@@ -2,7 +2,6 @@ package main
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"maps"
 	"math"
@@ -65,13 +64,13 @@ func (f *sizeFlags) ask(c *call) (layout.Ask, directions, error) {
 		}
 	}
 	if f.price != "" {
-		if a.PricePerML, err = parsePrice(f.price); err != nil {
-			return a, way, err
+		if a.PricePerML, err = files.PerVolume(f.price); err != nil {
+			return a, way, usagef("--plastic-price %q is not a price, like 42/gal", f.price)
 		}
 	}
 	if f.labour != "" {
-		if a.LabourPerS, err = parseWage(f.labour); err != nil {
-			return a, way, err
+		if a.LabourPerS, err = files.PerTime(f.labour); err != nil {
+			return a, way, usagef("--labour %q is not a wage, like 18/h", f.labour)
 		}
 	}
 	melt, err := parseHeat("melt", f.melt)
@@ -266,33 +265,4 @@ func parseCounts(text string) ([]int, error) {
 		list = append(list, n)
 	}
 	return list, nil
-}
-
-// parsePrice reads "42/gal" into money per mL.
-func parsePrice(text string) (float64, error) {
-	x, per, err := moneyPer(text)
-	v, errPer := units.ParseVolume("1 " + per)
-	if errors.Join(err, errPer) != nil || !(v > 0) {
-		return 0, usagef("--plastic-price %q is not a price, like 42/gal", text)
-	}
-	return x / v.ML(), nil
-}
-
-// parseWage reads "18/h" into money per second.
-func parseWage(text string) (float64, error) {
-	x, per, err := moneyPer(text)
-	t, errPer := units.ParseDuration("1 " + per)
-	if errors.Join(err, errPer) != nil || !(t > 0) {
-		return 0, usagef("--labour %q is not a wage, like 18/h", text)
-	}
-	return x / t.S(), nil
-}
-
-func moneyPer(text string) (money float64, per string, err error) {
-	first, per, ok := strings.Cut(text, "/")
-	money, err = strconv.ParseFloat(strings.TrimSpace(first), 64)
-	if err == nil && (!ok || !(money >= 0) || math.IsInf(money, 0)) {
-		err = strconv.ErrSyntax
-	}
-	return money, strings.TrimSpace(per), err
 }

@@ -43,7 +43,7 @@ func readBench(s *section, room units.Celsius) Bench {
 		Reheats:       take(sub, "reheats", count(0, 20)),
 		HandleS:       take(sub, "trim", pause).S(),
 		PackS:         take(sub, "pack", pause).S(),
-		LabourPerHour: 3600 * take(sub, "labour", perTime),
+		LabourPerHour: 3600 * take(sub, "labour", PerTime),
 		TaxShare:      take(sub, "tax", units.ParseShare),
 		RoomC:         float64(room),
 	}
@@ -58,8 +58,8 @@ func pause(t string) (units.Seconds, error) {
 	return d, err
 }
 
-// perTime parses a wage like "18 / h" into money per second.
-func perTime(t string) (float64, error) {
+// PerTime parses a wage like "18 / h" into money per second.
+func PerTime(t string) (float64, error) {
 	if first := strings.TrimSpace(t); first == "0" {
 		return 0, nil
 	}

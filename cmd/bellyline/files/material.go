@@ -25,7 +25,7 @@ func readMaterial(name string, room units.Celsius, s *section) cavity.Plastisol 
 		Pour:          take(s, "pour", units.ParseTemperature),
 		Ceiling:       take(s, "ceiling", units.ParseTemperature),
 		Coldest:       take(s, "coldest", units.ParseTemperature),
-		PricePerML:    take(s, "price", perVolume),
+		PricePerML:    take(s, "price", PerVolume),
 	}
 	switch {
 	case !s.sound("pour", "ceiling", "coldest"):

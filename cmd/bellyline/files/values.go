@@ -210,8 +210,8 @@ func price(per string, one func(string) (float64, error)) func(string) (float64,
 	}
 }
 
-// perVolume parses a price into money per mL, perMass into money per g.
-func perVolume(t string) (float64, error) {
+// PerVolume parses a price into money per mL, perMass into money per g.
+func PerVolume(t string) (float64, error) {
 	return price("a volume", func(s string) (float64, error) {
 		v, err := units.ParseVolume(s)
 		return v.ML(), err

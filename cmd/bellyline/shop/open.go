@@ -113,13 +113,14 @@ func (o *Opened) takeFeed(ctx context.Context, s *Source, opts Options) error {
 		channel := part.Channel
 		if part.Model != nil {
 			found, _, _, err := models[0].Measure(ctx, opts.model(cavity.Options{Unit: part.Model.Unit}))
-			switch {
-			case err != nil:
+			if err != nil {
 				return err
-			case found.FillVolumeMM3 == nil:
-				return fmt.Errorf("%s: %w: %s", found.File, cavity.ErrNoVolume, found.Reason)
 			}
-			channel.VolumeML = *found.FillVolumeMM3 / 1000
+			volume, err := found.FilledMM3()
+			if err != nil {
+				return err
+			}
+			channel.VolumeML = volume / 1000
 			models = models[1:]
 		}
 		o.Job.Feed = append(o.Job.Feed, channel)
