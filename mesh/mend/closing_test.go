@@ -30,7 +30,7 @@ func loosened(corners []r3.Vector, reach float64, rng *rand.Rand) []r3.Vector {
 // no more than twice the move. With that, given or found, the volume is right within
 // the bound; the moves themselves are within the reach of the sets that are welded.
 func TestMendFindsTheToleranceThatCloses(t *testing.T) {
-	bodies := [][]r3.Vector{solids.Icosphere(10, 2), solids.Torus(20, 6, 30, 16), solids.Subdivide(solids.Cube(0, 10)), solids.Capsule(3, 20, 16)}
+	bodies := [][]r3.Vector{solids.Icosphere(10, 2), solids.Torus(20, 6, 20, 10), solids.Subdivide(solids.Cube(0, 10)), solids.Capsule(3, 20, 12)}
 	var taken, tooMuch int
 	rapid.Check(t, func(t *rapid.T) {
 		body := bodies[rapid.IntRange(0, len(bodies)-1).Draw(t, "body")]

@@ -175,6 +175,34 @@ func TestMendTanglesWithinTheirBound(t *testing.T) {
 	}
 }
 
+// Where some shell had to be turned, one that lies in others facing inward may be a body
+// as well as a void: both are within the bound.
+func TestMendBuriedShellsWithinTheirBound(t *testing.T) {
+	answered := 0
+	for seed := range uint64(2000) {
+		rng := rand.New(rand.NewPCG(seed, 3))
+		tg := drawTangle(rng, 2+rng.IntN(4))
+		if !tg.buried() {
+			continue
+		}
+		got, mends, err := Surface(context.Background(), mesh.New(tg.corners()), Options{Allow: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		solid, err := union.Of(context.Background(), got)
+		if err != nil || len(mends) == 0 {
+			continue // refused, or as sound as drawn
+		}
+		answered++
+		if off := math.Abs(solid.VolumeMM3 - tg.cells(asBodies)); off > openOf(mends)+solid.ErrorMM3 {
+			t.Fatalf("seed %d: all bodies: off by %g, bound %g", seed, off, openOf(mends))
+		}
+	}
+	if answered == 0 {
+		t.Error("nothing was tested")
+	}
+}
+
 // A body of twelve shells that reach into each other, every second one inside out:
 // signed sum near zero, and twice as much by one reading as by another. The volumes of
 // the readings are counted on the grid that the boxes are drawn on.

@@ -15,9 +15,10 @@ type part struct {
 	facets  []int32 // ascending
 	volume  float64 // mm^3, signed as the part faces now
 	box     mesh.Box
-	flipped bool // some of its facets were turned, so how it faced says little
-	was     int  // which way it faced: +1 outward, -1 inward, 0 neither
-	within  bool // it lies in larger parts
+	flipped bool    // some of its facets were turned, so how it faced says little
+	was     int     // which way it faced: +1 outward, -1 inward, 0 neither
+	within  bool    // it lies in larger parts
+	open    float64 // mm^3 that its facing leaves open
 }
 
 // turned says whether a part faces outward now and did not.
@@ -30,7 +31,8 @@ func (p *part) turned() bool { return p.was < 0 && p.volume > 0 }
 // as it faces: outward it is more of the same, inward it is a void; if its facets
 // disagreed, the larger area of them has said so. But where a part around was
 // inside out as a whole, one within becomes a void: either both were inside out,
-// or it was a void already. A part that reaches into others may have been meant to
+// or it was a void already. Once a part was inside out, each void may have been meant
+// as a body too. A part that reaches into others may have been meant to
 // be cut out of them, see readings.
 //
 // Where every part faced inward and none lies in others, the whole was exported
@@ -52,12 +54,7 @@ func (d *mender) turnShells() error {
 			return err
 		}
 		p.was = sign(p.volume)
-		want, open := d.facing(parts[:i], p)
-		if p.flipped {
-			flippedOpen += open
-		} else {
-			mend.VolumeMM3 += open
-		}
+		want := d.facing(parts[:i], p)
 		if p.was == 0 || want == p.was {
 			continue
 		}
@@ -70,6 +67,16 @@ func (d *mender) turnShells() error {
 		}
 	}
 	d.turn(turn)
+	for _, p := range parts {
+		if mend.Count > 0 && p.within && p.volume < 0 {
+			p.open = 2 * math.Abs(p.volume)
+		}
+		if p.flipped {
+			flippedOpen += p.open
+		} else {
+			mend.VolumeMM3 += p.open
+		}
+	}
 	r, err := d.readingsOf(parts)
 	if err != nil {
 		return err
@@ -85,23 +92,23 @@ func (d *mender) turnShells() error {
 	return nil
 }
 
-// facing returns which way a part has to face among the larger ones, and the volume
-// that this leaves open.
-func (d *mender) facing(larger []*part, p *part) (want int, open float64) {
+// facing returns which way a part has to face among the larger ones.
+func (d *mender) facing(larger []*part, p *part) int {
 	if p.was > 0 && !p.flipped && !slices.ContainsFunc(larger, func(q *part) bool { return q.turned() && !q.flipped }) {
-		return 1, 0
+		return 1
 	}
 	insideOut, winding := partsAround(d.m, larger, p)
 	p.within = winding >= 1
 	switch {
 	case !p.within:
-		return 1, 0
+		return 1
 	case p.flipped:
-		return p.was, 2 * math.Abs(p.volume)
+		p.open = 2 * math.Abs(p.volume)
 	case insideOut:
-		return -1, 2 * math.Abs(p.volume)
+		p.open = 2 * math.Abs(p.volume)
+		return -1
 	}
-	return p.was, 0
+	return p.was
 }
 
 // mayFaceIn says whether some part may have to be turned. Parts are finer than

@@ -58,7 +58,8 @@ func judgeMeasure(stdout []byte, m *mutant) (answer, string) {
 	return said, ""
 }
 
-// judgeSplit says why two colours cannot be: together they are not what is held.
+// judgeSplit says why two colours of 40/60 cannot be: together they are not what is
+// held, or the share is further off than the bound of the whole allows.
 func judgeSplit(stdout []byte, held answer) string {
 	var got struct {
 		Colours []struct {
@@ -70,7 +71,7 @@ func judgeSplit(stdout []byte, held answer) string {
 		return fmt.Sprintf("no JSON: %v", err)
 	}
 	sum := got.Colours[0].VolumeMM3 + got.Colours[1].VolumeMM3
-	if !(math.Abs(sum-held.volumeMM3) <= rounding*held.volumeMM3+held.boundMM3) || !(math.Abs(got.Colours[0].Share-0.4) < 1e-6) {
+	if !(math.Abs(sum-held.volumeMM3) <= rounding*held.volumeMM3+held.boundMM3) || !(math.Abs(got.Colours[0].Share-0.4)*held.volumeMM3 <= 1e-6*held.volumeMM3+held.boundMM3) {
 		return fmt.Sprintf("colours of %g, %g, share %g, of %g in all", got.Colours[0].VolumeMM3, got.Colours[1].VolumeMM3, got.Colours[0].Share, held.volumeMM3)
 	}
 	return ""
