@@ -32,6 +32,7 @@ func linesFrom(t *testing.T, text string) []laminate.Line {
 // file, for every kind.
 func TestLineTextReadsBack(t *testing.T) {
 	points := []r2.Point{{X: -40.125, Y: -1}, {X: 0, Y: 1.0 / 3}, {X: 12, Y: 0}}
+	tried := map[laminate.Kind]bool{}
 	for _, want := range []laminate.Line{
 		{Share: 1.0 / 3},
 		{Boundary: laminate.Level{HeightMM: -1.25}, ByPlace: true},
@@ -49,8 +50,14 @@ func TestLineTextReadsBack(t *testing.T) {
 		if err := s.doc.err(); err != nil || !got.Same(want) {
 			t.Errorf("%s reads as %+v (%v)", LineText(want), got, err)
 		}
+		tried[want.Kind()] = true
 		if lines := linesFrom(t, LinesText([]laminate.Line{want})); len(lines) != 1 || !lines[0].Same(want) {
 			t.Errorf("%s reads as %+v", LinesText([]laminate.Line{want}), lines)
+		}
+	}
+	for _, k := range lineKinds {
+		if !tried[k.kind] {
+			t.Errorf("no %s line was written", k.kind)
 		}
 	}
 	layers := []laminate.Line{{Boundary: laminate.Level{HeightMM: 1}, ByPlace: true}, {Share: 0.75}}

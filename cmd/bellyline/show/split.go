@@ -55,9 +55,11 @@ func lineText(p *Page, s *laminate.Split) {
 		p.Linef("  body to stripe %s, the stripe %.2f mm wide at its floor at %s mm along %s, flanks leaning %g degrees", shares, *l.WidthMM, heights(l.HeightsMM), along(), *l.DraftDeg)
 	case laminate.KindCore, laminate.KindSkin:
 		p.Linef("  %s to %s %s, the core %.3f mm and more below the skin", first, second, shares, *l.DepthMM)
-	default:
+	case laminate.KindLayers:
 		p.Linef("  %d layers, their lines at %s mm along %s%s", len(s.Colours), heights(l.HeightsMM), along(),
 			map[bool]string{true: " in the middle of the bait"}[l.Lines != nil])
+	default:
+		p.Linef("  %s to %s %s, the line at %s mm along %s", first, second, shares, heights(l.HeightsMM), along())
 	}
 }
 
