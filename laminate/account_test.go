@@ -192,7 +192,7 @@ func TestDosesAddUp(t *testing.T) {
 			for k, given := range c.Mix.Doses {
 				dose := p.Doses[n]
 				n++
-				if dose.Colour != c.Name || dose.Additive != given.Additive.Name || dose.When != string(given.Additive.When) {
+				if dose.Colour != c.Name || dose.Additive != given.Additive.Name || dose.When != given.Additive.When {
 					t.Errorf("dose %+v stands for %s in %s", dose, given.Additive.Name, c.Name)
 				}
 				equal(t, "grams a cup", dose.PerCupG, d.mixes[i].doseG[k])

@@ -28,7 +28,7 @@ type HeatingColour struct {
 }
 
 // DosesWhen returns the doses of one time, before or after heating.
-func (c HeatingColour) DosesWhen(when string) []HeatingDose {
+func (c HeatingColour) DosesWhen(when cavity.When) []HeatingDose {
 	var list []HeatingDose
 	for _, d := range c.Doses {
 		if d.When == when {
@@ -40,11 +40,11 @@ func (c HeatingColour) DosesWhen(when string) []HeatingDose {
 
 // HeatingDose is one additive measured into one heating.
 type HeatingDose struct {
-	Additive string  `json:"additive"`
-	When     string  `json:"when"`
-	Measure  string  `json:"measure"`  // as measured: spoons, grams or drops
-	MassG    float64 `json:"mass_g"`   // of that measure
-	WantedG  float64 `json:"wanted_g"` // by the recipe
+	Additive string      `json:"additive"`
+	When     cavity.When `json:"when"`
+	Measure  string      `json:"measure"`  // as measured: spoons, grams or drops
+	MassG    float64     `json:"mass_g"`   // of that measure
+	WantedG  float64     `json:"wanted_g"` // by the recipe
 	// WantedG as the shop's scale shows it: so many doses weighed at once and divided; 0
 	// when it cannot show it.
 	WeighCount int     `json:"weigh_count"`
@@ -125,7 +125,7 @@ func MeasureCup(with units.Measures, colour string, mix cavity.Mix, blend cavity
 			wanted = units.Amount{Kind: units.ByMass, Value: blend.DoseG[k] * fresh.ML()}
 		}
 		measured := with.Measured(wanted)
-		dose := HeatingDose{Additive: d.Additive.Name, When: string(d.Additive.When), Measure: with.Text(measured)}
+		dose := HeatingDose{Additive: d.Additive.Name, When: d.Additive.When, Measure: with.Text(measured)}
 		dose.MassG, _ = d.Additive.Grams(measured, 0) // the blend has already found every dose sound
 		dose.WantedG = blend.DoseG[k] * fresh.ML()
 		weighing := with.Weighing(dose.WantedG, doseWarning)

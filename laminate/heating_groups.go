@@ -2,8 +2,6 @@ package laminate
 
 import (
 	"slices"
-
-	"bellyline/cavity"
 )
 
 // HeatingGroup is heatings of the same cups and shots, wherever they stand in the
@@ -12,6 +10,7 @@ type HeatingGroup struct {
 	Heating
 	Runs  []HeatingRun // in rising order
 	Count int          // of heatings
+	Index int          // of the first of them in Heatings
 }
 
 // HeatingRun is heatings that follow each other, counted from 1.
@@ -22,10 +21,10 @@ type HeatingRun struct{ First, Last int }
 func (p *Pour) HeatingGroups() []HeatingGroup {
 	var groups []HeatingGroup
 	first := 1
-	for _, h := range p.Heatings {
+	for at, h := range p.Heatings {
 		i := slices.IndexFunc(groups, func(g HeatingGroup) bool { return g.sameCups(h) })
 		if i < 0 {
-			i, groups = len(groups), append(groups, HeatingGroup{Heating: h})
+			i, groups = len(groups), append(groups, HeatingGroup{Heating: h, Index: at})
 		}
 		groups[i].Runs = append(groups[i].Runs, HeatingRun{first, first + h.Times - 1})
 		groups[i].Count += h.Times
@@ -46,9 +45,4 @@ func (p *Pour) HeatingCount() int {
 		n += h.Times
 	}
 	return n
-}
-
-// HotDoses says whether anything is stirred in after heating.
-func (p *Pour) HotDoses() bool {
-	return slices.ContainsFunc(p.Doses, func(d Dose) bool { return d.When == string(cavity.AfterHeating) })
 }

@@ -28,6 +28,9 @@ func ParseLength(s string) (Length, error) {
 func (l Length) MM() float64 { return float64(l) }
 
 // String prints both systems: "60.0 mm (2.36 in)".
-func (l Length) String() string {
-	return fmt.Sprintf("%.1f mm (%.2f in)", float64(l), float64(l/Inch))
+func (l Length) String() string { return l.Pair().String() }
+
+// Pair returns the length in both systems.
+func (l Length) Pair() Pair {
+	return Pair{Metric: fmt.Sprintf("%.1f mm", float64(l)), US: fmt.Sprintf("%.2f in", float64(l/Inch))}
 }

@@ -1,7 +1,5 @@
 package units
 
-import "fmt"
-
 // Mass is a mass in grams.
 type Mass float64
 
@@ -34,6 +32,9 @@ func ParseMass(s string) (Mass, error) {
 func (m Mass) G() float64 { return float64(m) }
 
 // String prints both systems: "12.3 g (0.43 oz)".
-func (m Mass) String() string {
-	return fmt.Sprintf("%s g (%s oz)", trim(float64(m)), trim(float64(m/Ounce)))
+func (m Mass) String() string { return m.Pair().String() }
+
+// Pair returns the mass in both systems.
+func (m Mass) Pair() Pair {
+	return Pair{Metric: trim(float64(m)) + " g", US: trim(float64(m/Ounce)) + " oz"}
 }

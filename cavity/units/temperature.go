@@ -94,16 +94,24 @@ func FromF(f float64) Celsius { return Celsius((f - 32) * 5 / 9) }
 func (c Celsius) F() float64 { return float64(c)*9/5 + 32 }
 
 // String prints both scales: "340 F (171 C)".
-func (c Celsius) String() string {
-	return fmt.Sprintf("%.0f F (%.0f C)", whole(c.F()), whole(float64(c)))
+func (c Celsius) String() string { return c.Pair().String() }
+
+// Pair returns the temperature on both scales.
+func (c Celsius) Pair() Pair { return degrees(whole(c.F()), whole(float64(c))) }
+
+func degrees(f, c float64) Pair {
+	return Pair{Metric: fmt.Sprintf("%.0f C", c), US: fmt.Sprintf("%.0f F", f), USFirst: true}
 }
 
 // whole rounds to a whole number, with no minus before a zero.
 func whole(x float64) float64 { return math.Round(x) + 0 }
 
-// DifferenceText prints a difference of dC degrees Celsius: "9 F (5 C)". It is
-// rounded down, since it stands for a limit.
-func DifferenceText(dC float64) string {
+// DifferenceText prints a difference of dC degrees Celsius: "9 F (5 C)".
+func DifferenceText(dC float64) string { return Difference(dC).String() }
+
+// Difference returns a difference of dC degrees Celsius on both scales. It is rounded
+// down, since it stands for a limit.
+func Difference(dC float64) Pair {
 	const slack = 1e-9 // 5 C is 9 F, not 8, whatever the last bit says
-	return fmt.Sprintf("%.0f F (%.0f C)", math.Floor(dC*9/5+slack), math.Floor(dC+slack))
+	return degrees(math.Floor(dC*9/5+slack), math.Floor(dC+slack))
 }

@@ -62,8 +62,11 @@ func (v Volume) Tsp() float64 { return float64(v / Tsp) }
 func (v Volume) FluidOz() float64 { return float64(v / FluidOz) }
 
 // String prints both systems: "62.4 mL (2.1 fl oz)".
-func (v Volume) String() string {
-	return fmt.Sprintf("%s mL (%s fl oz)", trim(float64(v)), trim(v.FluidOz()))
+func (v Volume) String() string { return v.Pair().String() }
+
+// Pair returns the volume in both systems.
+func (v Volume) Pair() Pair {
+	return Pair{Metric: trim(float64(v)) + " mL", US: trim(v.FluidOz()) + " fl oz"}
 }
 
 // trim prints a number with three to four digits that matter and no empty tail.

@@ -14,8 +14,8 @@ import (
 	"bellyline/cavity"
 	"bellyline/cavity/layout"
 	"bellyline/cavity/units"
+	"bellyline/cmd/bellyline/document"
 	"bellyline/cmd/bellyline/files"
-	"bellyline/cmd/bellyline/show"
 	"bellyline/laminate"
 	"bellyline/mesh"
 )
@@ -172,7 +172,7 @@ func (f *sizeFlags) takeInjectors(c *call, shop *files.Shop) ([]layout.Injector,
 			return nil, fmt.Errorf("%s: there is no injector %q; it has %s", shop.File, name, strings.Join(slices.Sorted(maps.Keys(shop.Injectors)), ", "))
 		}
 		if len(in.Barrels) != colours {
-			return nil, usagef("injector %q has %d %s, one a colour; give --colours %d", name, len(in.Barrels), show.Plural(len(in.Barrels), "barrel"), len(in.Barrels))
+			return nil, usagef("injector %q has %d %s, one a colour; give --colours %d", name, len(in.Barrels), document.Plural(len(in.Barrels), "barrel"), len(in.Barrels))
 		}
 		one, err := injectorOf(in, share)
 		if err != nil {

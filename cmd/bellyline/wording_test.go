@@ -103,7 +103,7 @@ func fitsAPage(t *testing.T, command, text string) {
 }
 
 var (
-	heatPart  = regexp.MustCompile(`(?s)\n3  HEAT\n(.*?)\n(  Then stir|\n)`)
+	heatPart  = regexp.MustCompile(`\n3  HEAT\n(?:  \* .*\n(?:    .*\n)*)*((?:  \S.*\n)*?)(?:  Heating|\n)`)
 	anyNumber = regexp.MustCompile(`\d+(\.\d+)?( [FC]\b)?`)
 	inF       = regexp.MustCompile(`(\d+) F \((\d+) C\)`)
 )
@@ -126,7 +126,7 @@ func hasItsLetters(t *testing.T, command, text string) {
 	}
 	for line := range strings.Lines(part[1]) {
 		pairs := inF.FindAllStringSubmatch(line, -1)
-		if strings.Contains(line, "apart") {
+		if strings.Contains(line, "Apart") {
 			continue // a difference: 9 F is 5 C
 		}
 		if len(pairs) != 2 {

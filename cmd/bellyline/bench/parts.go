@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"bellyline/cavity/units"
+	"bellyline/cmd/bellyline/document"
 	"bellyline/laminate"
 )
 
@@ -48,27 +49,22 @@ func (w *work) splitBy(ctx context.Context, s settings) (*laminate.Split, error)
 // what the colours join over.
 func splitRows(s *laminate.Split) []row {
 	var g group
-	const inch2 = float64(units.Inch * units.Inch)
-	area := func(key, colour, label string, mm2 float64) {
-		g.add(key, colour, label, fmt.Sprintf("%.0f mm²", mm2), fmt.Sprintf("%.2f in²", mm2/inch2))
-	}
 	for i, c := range s.Colours {
 		key := fmt.Sprintf("split.colours.%d.", i)
-		metric, us := both(units.Volume(c.VolumeMM3 / 1000).String())
-		g.add(key+"volume_mm3", c.Name, "of one bait", metric, us).Large = true
-		g.add(key+"share", c.Name, "share of the bait", fmt.Sprintf("%.1f %%", c.Share*100), "")
-		area(key+"outside_mm2", c.Name, "seen on the skin", c.OutsideMM2)
+		g.add(key+"volume_mm3", c.Name, "of one bait", units.Volume(c.VolumeMM3/1000).Pair()).Large = true
+		g.add(key+"share", c.Name, "share of the bait", units.Pair{Metric: fmt.Sprintf("%.1f %%", c.Share*100)})
+		g.add(key+"outside_mm2", c.Name, "seen on the skin", document.AreaPair(c.OutsideMM2, 0))
 	}
 	for i, h := range s.Line.HeightsMM {
 		label := placeWord(s.Line.Kind)
 		if len(s.Line.HeightsMM) > 1 {
 			label = fmt.Sprintf("line %d, %s", i+1, label)
 		}
-		g.addLength(fmt.Sprintf("split.line.heights_mm.%d", i), "", label, h)
+		g.add(fmt.Sprintf("split.line.heights_mm.%d", i), "", label, units.Length(h).Pair())
 	}
-	area("split.split_area_mm2", "", "the colours join over", s.SplitAreaMM2)
-	g.addLength("split.line_length_mm", "", "the line on the skin", s.LineLengthMM)
-	g.add("split.pieces", "", "pieces of the join", fmt.Sprint(s.Pieces), "")
+	g.add("split.split_area_mm2", "", "the colours join over", document.AreaPair(s.SplitAreaMM2, 0))
+	g.add("split.line_length_mm", "", "the line on the skin", units.Length(s.LineLengthMM).Pair())
+	g.add("split.pieces", "", "pieces of the join", units.Pair{Metric: fmt.Sprint(s.Pieces)})
 	return g.Rows
 }
 

@@ -4,13 +4,14 @@ import (
 	"strings"
 	"testing"
 
+	"bellyline/cavity"
 	"bellyline/laminate"
 )
 
 // pour is a small invented pour with a name that would break a page.
 func pour() *laminate.Pour {
-	dose := laminate.HeatingDose{Additive: "salt", When: "before heating", Measure: "1/8 cup", MassG: 36, Weigh: "36.0 g"}
-	hot := laminate.HeatingDose{Additive: "flake", When: "after heating", Measure: "1/4 tsp", MassG: 0.43, Weigh: "0.4 g"}
+	dose := laminate.HeatingDose{Additive: "salt", When: cavity.BeforeHeating, Measure: "1/8 cup", MassG: 36, Weigh: "36.0 g"}
+	hot := laminate.HeatingDose{Additive: "flake", When: cavity.AfterHeating, Measure: "1/4 tsp", MassG: 0.43, Weigh: "0.4 g"}
 	colour := func(name string) laminate.HeatingColour {
 		return laminate.HeatingColour{Name: name, Cups: 1, CupsText: "1 cup", PlastisolG: 241, Doses: []laminate.HeatingDose{dose, hot}}
 	}
@@ -45,16 +46,16 @@ func TestCardHoldsEveryDose(t *testing.T) {
 	page := write(t, pour())
 	for want, count := range map[string]int{
 		"36.0 g": 4, "0.4 g": 4, // two heatings of two colours, before and after
-		"2 cups":                       1,
-		"340 F (171 C)":                2,
-		"<b>374 F (190 C)</b>":         2,
-		"Heatings 1 and 2, each":       1,
-		"Heating 3":                    1,
-		`<span class="box"></span>`:    13 + 3 + 3, // shots, heatings, heated again
-		"belly to back":                1,
-		"40/60":                        1,
-		"<b>50/50":                     1,
-		"the <b>left</b> stream faces": 1,
+		"2 cups":                             1,
+		"340 F (171 C)":                      2,
+		"<b>374 F (190 C)</b>":               2,
+		"Heatings 1 and 2, each":             2,
+		"Heating 3":                          2,
+		`<span class="box"></span>`:          13 + 3 + 3, // shots, heatings, heated again
+		"belly to back":                      2,
+		"40/60":                              1,
+		`<b class="sum">50/50`:               1,
+		"the left barrel&#39;s stream faces": 1,
 	} {
 		if got := strings.Count(page, want); got != count {
 			t.Errorf("%q stands %d times, want %d", want, got, count)

@@ -6,6 +6,8 @@ import (
 
 	"bellyline/cavity/cool"
 	"bellyline/cavity/units"
+
+	"bellyline/cmd/bellyline/document"
 )
 
 // CoolText prints when a bait can be taken out, and how that was found.
@@ -40,7 +42,7 @@ func coolShots(p *Page, r *cool.Result) {
 	if r.Block == nil {
 		return
 	}
-	p.Linef("\nAS THE MOLD WARMS  (%s of metal, %d %s a shot, %s between)", units.Mass(r.Block.MassG), r.Block.Baits, Plural(r.Block.Baits, "bait"), seconds(r.Block.BetweenS))
+	p.Linef("\nAS THE MOLD WARMS  (%s of metal, %d %s a shot, %s between)", units.Mass(r.Block.MassG), r.Block.Baits, document.Plural(r.Block.Baits, "bait"), seconds(r.Block.BetweenS))
 	rows := [][]string{{"shot", "mold when filled", "open after", "mold when opened"}}
 	for i, s := range r.Shots {
 		last := i == len(r.Shots)-1

@@ -5,6 +5,8 @@ import (
 
 	"bellyline/cavity"
 	"bellyline/cavity/units"
+
+	"bellyline/cmd/bellyline/document"
 )
 
 // Measured is the answer of the measure command.
@@ -29,7 +31,7 @@ func measuredModel(p *Page, m *cavity.Measurement) {
 		p.Wrapped("  note: ", n)
 	}
 	for _, problem := range m.Problems {
-		p.Wrapped("  problem: ", fmt.Sprintf("%d %s", problem.Count, Plural(problem.Count, words(problem.Kind))))
+		p.Wrapped("  problem: ", fmt.Sprintf("%d %s", problem.Count, document.Plural(problem.Count, words(problem.Kind))))
 		for _, where := range problem.Where {
 			p.Wrapped("    ", where)
 		}
@@ -75,7 +77,7 @@ func surfaceRows(m *cavity.Measurement) [][]string {
 	return [][]string{
 		{"size", fmt.Sprintf("%.2f x %.2f x %.2f mm", m.SizeMM[0], m.SizeMM[1], m.SizeMM[2])},
 		{"area", fmt.Sprintf("%.2f mm2", m.AreaMM2)},
-		{"facets", fmt.Sprintf("%d in %d %s, %d corners", m.Triangles, m.Shells, Plural(m.Shells, "shell"), m.Vertices)},
+		{"facets", fmt.Sprintf("%d in %d %s, %d corners", m.Triangles, m.Shells, document.Plural(m.Shells, "shell"), m.Vertices)},
 		{"closed", closed(m)},
 	}
 }

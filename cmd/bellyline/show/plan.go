@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"bellyline/cavity/units"
+	"bellyline/cmd/bellyline/document"
 	"bellyline/laminate"
 	"bellyline/laminate/order"
 )
@@ -13,7 +14,7 @@ import (
 // OrderText prints the plan of an order, in the order of the work.
 func OrderText(p *Page, r *order.Plan) {
 	p.Linef("%s", strings.ToUpper(r.Name))
-	p.Linef("%d %s; %s at the bench, %s trimming and packing", len(r.Heatings), Plural(len(r.Heatings), "heating"), clock(r.PourS), clock(r.HandleS))
+	p.Linef("%d %s; %s at the bench, %s trimming and packing", len(r.Heatings), document.Plural(len(r.Heatings), "heating"), clock(r.PourS), clock(r.HandleS))
 	p.Linef("Times are hours and minutes from the start.")
 	planLines(p, r)
 	planShopping(p, r)
@@ -79,7 +80,7 @@ func planHeating(p *Page, h *order.HeatingGroup) {
 		rows = append(rows, []string{"  " + strings.ToUpper(c.Name), c.CupsText, "plastisol", fmt.Sprintf("%.0f g", c.PlastisolG)})
 		for _, d := range c.Doses {
 			if c.Cups > 0 {
-				rows = append(rows, []string{"", d.Measure, d.Additive, d.Weigh, d.When})
+				rows = append(rows, []string{"", d.Measure, d.Additive, d.Weigh, string(d.When)})
 			}
 		}
 		if c.BackG > 0 {
@@ -94,7 +95,7 @@ func planHeating(p *Page, h *order.HeatingGroup) {
 		p.Wrapped("    ", fmt.Sprintf("%s to %s%s", strings.ToUpper(c.Name), units.Celsius(c.HeatToC), stands(c.Cup, h.Heating.Cups)))
 	}
 	for _, f := range h.Fills {
-		text := fmt.Sprintf("%s: %d %s from %d %s", f.Name, f.Shots, Plural(f.Shots, "shot"), f.Molds, Plural(f.Molds, "mold"))
+		text := fmt.Sprintf("%s: %d %s from %d %s", f.Name, f.Shots, document.Plural(f.Shots, "shot"), f.Molds, document.Plural(f.Molds, "mold"))
 		if len(h.Numbers) == 1 {
 			text += fmt.Sprintf(", the first at %s, the last mold cool at %s", clock(f.FirstS), clock(f.FreeS))
 		} else {
@@ -108,7 +109,7 @@ func planHeating(p *Page, h *order.HeatingGroup) {
 		}
 		p.Wrapped("    ", text)
 	}
-	text := fmt.Sprintf("Draw the barrels full %d %s.", h.Refills, Plural(h.Refills, "time"))
+	text := fmt.Sprintf("Draw the barrels full %d %s.", h.Refills, document.Plural(h.Refills, "time"))
 	if h.WindowS != nil {
 		text += fmt.Sprintf(" Hot enough for %s.", minutes(*h.WindowS))
 	}
@@ -123,7 +124,7 @@ func numbers(list []int) string {
 		for k+1 < len(list) && list[k+1] == list[k]+1 {
 			k++
 		}
-		runs = append(runs, runText(laminate.HeatingRun{First: list[i], Last: list[k]}))
+		runs = append(runs, document.Run(laminate.HeatingRun{First: list[i], Last: list[k]}))
 		i = k + 1
 	}
 	return strings.Join(runs, ", ")

@@ -6,6 +6,8 @@ import (
 
 	"bellyline/cavity/layout"
 	"bellyline/cavity/units"
+
+	"bellyline/cmd/bellyline/document"
 )
 
 // SizeText prints a mold as it could be cut, and what else was looked at.
@@ -13,7 +15,7 @@ func SizeText(p *Page, r *layout.Result) {
 	p.Linef("%s", model(r.File))
 	p.Wrapped("  ", "Hot plastisol burns and its fumes harm: the cautions on the pour card come before anything here. Sizes come from common practice: check them before metal is cut.")
 	p.Linef("\nTHE MOLD")
-	p.Linef("  %d %s in %d %s, a shot takes %s: %.0f %% of what the barrel gives", r.Cavities, plural(r.Cavities, "cavity", "cavities"), r.Layout.Rows, Plural(r.Layout.Rows, "row"), units.Volume(r.ShotML), r.BarrelUse*100)
+	p.Linef("  %d %s in %d %s, a shot takes %s: %.0f %% of what the barrel gives", r.Cavities, plural(r.Cavities, "cavity", "cavities"), r.Layout.Rows, document.Plural(r.Layout.Rows, "row"), units.Volume(r.ShotML), r.BarrelUse*100)
 	if r.Limit != "" {
 		p.Wrapped("  ", "no more than these "+fmt.Sprint(r.Cavities)+": "+r.Limit)
 	}
@@ -79,7 +81,7 @@ func sizeBait(p *Page, r *layout.Result) {
 // sizeTips lists the ends of a bait, and whether air gets out of them.
 func sizeTips(p *Page, r *layout.Result) {
 	l := r.Layout
-	p.Wrapped("  ", fmt.Sprintf("vents of %.2f x %.1f mm at %d of %d %s of each cavity: at the one farthest from the gate, and at every other that is thinner than %.1f mm", r.Practice.VentMM, r.Practice.VentWideMM, l.VentedTips(), len(l.Tips), Plural(len(l.Tips), "tip"), r.Practice.ThinTipMM))
+	p.Wrapped("  ", fmt.Sprintf("vents of %.2f x %.1f mm at %d of %d %s of each cavity: at the one farthest from the gate, and at every other that is thinner than %.1f mm", r.Practice.VentMM, r.Practice.VentWideMM, l.VentedTips(), len(l.Tips), document.Plural(len(l.Tips), "tip"), r.Practice.ThinTipMM))
 	rows := [][]string{{"tip", "from the gate", "across", "thick", "vent"}}
 	for i, t := range l.Tips {
 		rows = append(rows, []string{fmt.Sprint(i + 1), fmt.Sprintf("%.1f mm", t.AtMM[1]), fmt.Sprintf("%.1f mm", t.AtMM[0]+0), fmt.Sprintf("%.1f mm", t.ThickMM), yes(t.Vented)})

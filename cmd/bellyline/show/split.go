@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bellyline/cavity/units"
+	"bellyline/cmd/bellyline/document"
 	"bellyline/laminate"
 )
 
@@ -15,11 +16,11 @@ func SplitText(p *Page, s *laminate.Split) {
 	p.Table(colourRows(s.Colours))
 	switch {
 	case s.Line.DepthMM != nil:
-		p.Linef("  core and skin join over %.1f mm2; the core is %d %s and shows nowhere on the skin", s.SplitAreaMM2, s.Pieces, Plural(s.Pieces, "piece"))
+		p.Linef("  core and skin join over %.1f mm2; the core is %d %s and shows nowhere on the skin", s.SplitAreaMM2, s.Pieces, document.Plural(s.Pieces, "piece"))
 		p.Linef("  its volume is right to %s mm3, for depths measured every %.2f mm (step: in the line file makes it finer)", small(*s.Line.ErrorMM3), *s.Line.StepMM)
 	default:
 		p.Linef("  the colours join over %.1f mm2 in %d %s; the line on the skin is %.1f mm long",
-			s.SplitAreaMM2, s.Pieces, Plural(s.Pieces, "piece"), s.LineLengthMM)
+			s.SplitAreaMM2, s.Pieces, document.Plural(s.Pieces, "piece"), s.LineLengthMM)
 	}
 	if s.Line.Needs != "" {
 		p.Linef("  it takes %s: two streams shot at once lie one on the other and cannot make it", s.Line.Needs)
@@ -47,7 +48,7 @@ func lineText(p *Page, s *laminate.Split) {
 	case laminate.KindDrawn:
 		p.Linef("  belly to back %s, the drawn line moved by %s mm; at %s mm in the middle of the bait", shares, heights([]float64{*l.MovedMM}), heights(l.HeightsMM))
 		if l.ChordMM != nil {
-			p.Linef("  the smooth line stands as %d straight %s within %.3f mm of it", len(l.PointsMM)-1, Plural(len(l.PointsMM)-1, "piece"), *l.ChordMM)
+			p.Linef("  the smooth line stands as %d straight %s within %.3f mm of it", len(l.PointsMM)-1, document.Plural(len(l.PointsMM)-1, "piece"), *l.ChordMM)
 		}
 	case laminate.KindCrosswise:
 		p.Linef("  tail to head %s, the line at %s mm along %s", shares, heights(l.HeightsMM), along())

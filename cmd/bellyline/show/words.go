@@ -3,26 +3,11 @@ package show
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 
 	"bellyline/cmd/bellyline/plain"
 )
-
-// Plural is a word for n things.
-func Plural(n int, word string) string {
-	if n == 1 {
-		return word
-	}
-	return word + "s"
-}
-
-// commas joins what is not empty.
-func commas(parts ...string) string {
-	parts = slices.DeleteFunc(parts, func(s string) bool { return s == "" })
-	return strings.Join(parts, ", ")
-}
 
 func yes(b bool) string {
 	if b {

@@ -17,7 +17,7 @@ export class Sheet {
   constructor(box) { this.box = box; this.form = ''; this.cells = []; this.texts = []; }
 
   show(groups, colours) {
-    const form = JSON.stringify(groups.map(g => [g.title, g.cautions, g.text.length, g.rows.map(r => [r.key, r.colour, r.label, r.large])]));
+    const form = JSON.stringify(groups.map(g => [g.number, g.title, g.cautions, g.text.length, g.rows.map(r => [r.key, r.colour, r.label, r.large])]));
     if (form !== this.form) { this.build(groups, colours); this.form = form; }
     let i = 0, k = 0;
     for (const g of groups) {
@@ -34,7 +34,7 @@ export class Sheet {
     this.cells = []; this.texts = [];
     this.box.replaceChildren(...groups.map(g => {
       const part = make('section', undefined, 'group');
-      part.append(make('h3', g.title));
+      part.append(make('h3', g.number ? `${g.number} ${g.title}` : g.title));
       if (g.cautions.length) { const ul = make('ul', undefined, 'care'); list(ul, g.cautions); part.append(ul); }
       for (const t of g.text) { const p = make('p', t); this.texts.push(p); part.append(p); }
       if (g.rows.length) part.append(this.table(g, colours));
